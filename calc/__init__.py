@@ -1,0 +1,1 @@
+"""The calculations: numbers in, numbers out."""

@@ -1,0 +1,1 @@
+"""How much sound passes an assembly, an opening, a path."""

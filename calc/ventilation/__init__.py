@@ -1,0 +1,1 @@
+"""Fresh air, heat, moisture, ducts."""

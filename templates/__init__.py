@@ -1,0 +1,1 @@
+"""The prose of the plan: text only."""

@@ -1,0 +1,1 @@
+"""The interview, storage, rendering and command line."""

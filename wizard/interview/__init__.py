@@ -1,0 +1,1 @@
+"""Questions as data, and the engine that asks them. No Textual here."""
