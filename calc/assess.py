@@ -1,0 +1,88 @@
+"""Brief (and scheme) to assessment: calls every calculation once, holds no physics."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc import headroom as headroom_
+from calc import safety, structure, ventilation
+from calc import schedule as schedule_
+from calc.brief import Brief
+from calc.choose import Choice, choose
+from calc.finding import Finding, Severity
+from calc.geometry import Room, inner_room
+from calc.isolation.listener import IsolationResult, isolation
+from calc.materials.cost import Bill, bill
+from calc.materials.takeoff import lines
+from calc.scheme import Scheme
+
+SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """Everything known about one brief and the scheme chosen for it."""
+
+    brief: Brief
+    scheme: Scheme
+    choice: Choice
+    room: Room
+    headroom: headroom_.HeadroomResult
+    structure: structure.StructureResult
+    isolation: IsolationResult
+    air: ventilation.AirResult
+    findings: tuple[Finding, ...]
+    bill: Bill
+    schedule: schedule_.Schedule
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self.findings if f.severity is Severity.STOP)
+
+    @property
+    def cautions(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self.findings if f.severity is Severity.CAUTION)
+
+    @property
+    def notes(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self.findings if f.severity is Severity.NOTE)
+
+    @property
+    def feasible(self) -> bool:
+        """False while a stop finding stands."""
+        return not self.stops
+
+
+def assess(brief: Brief, scheme: Scheme | None = None) -> Assessment:
+    """Assess a brief with the given scheme, or with the cheapest one that meets it.
+
+    Source: each called module names its own.
+    """
+    choice = choose(brief)
+    scheme = scheme or choice.scheme
+    room = inner_room(brief, scheme)
+    heights = headroom_.headroom(brief, scheme.lid, scheme.floor)
+    load = structure.screen(brief, scheme.lid)
+    air = ventilation.air(brief, room, scheme.air_path)
+    found = (
+        *headroom_.findings(brief, heights),
+        *structure.findings(brief, load),
+        *safety.findings(brief, scheme, room),
+        *ventilation.findings(brief, air),
+    )
+    findings = tuple(sorted(found, key=lambda f: SEVERITY_ORDER[f.severity]))
+    quantities = lines(brief, room, scheme)
+    priced = bill(brief, quantities)
+    return Assessment(
+        brief=brief,
+        scheme=scheme,
+        choice=choice,
+        room=room,
+        headroom=heights,
+        structure=load,
+        isolation=isolation(brief, scheme, room),
+        air=air,
+        findings=findings,
+        bill=priced,
+        schedule=schedule_.schedule(brief, scheme, room, priced, findings),
+    )
