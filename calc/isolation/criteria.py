@@ -1,0 +1,90 @@
+"""How low the sound must be at a listener. Data and sources: data/criteria.toml."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import A_WEIGHTING, BANDS, a_weighted
+from calc.brief import Listener
+from calc.catalogue import load
+
+Spectrum = NDArray[np.float64]
+
+
+def listener_kinds() -> dict[str, dict[str, Any]]:
+    """Listener kinds by id: label, where, target, background_day, background_night [dB], volume [m3], reverberation [s]."""
+    return dict(load("criteria")["listener"])
+
+
+def target_kinds() -> dict[str, dict[str, Any]]:
+    """Target kinds by id: label, rule, source and the rule's numbers [dB]."""
+    return dict(load("criteria")["target"])
+
+
+def hearing_threshold() -> Spectrum:
+    """Threshold of hearing (21,) [dB]. Source: ISO 226:2003 Table 1."""
+    return np.array(load("criteria")["hearing_threshold"], dtype=np.float64)
+
+
+def octaves_to_thirds(bands: list[float], values: list[float]) -> Spectrum:
+    """Values (21,) at the third-octave bands, straight lines over log frequency between octave values, level beyond the ends.
+
+    Source: interpolation, common practice.
+    """
+    return np.asarray(np.interp(np.log(BANDS), np.log(bands), values), dtype=np.float64)
+
+
+def background_spectrum(level_dba: float) -> Spectrum:
+    """Background (21,) [dB] with an A-weighted total of ``level_dba``.
+
+    Source: shape of data/criteria.toml (neutral RC curve, Blazier 1981, from memory).
+    """
+    slope = float(load("criteria")["background_slope_db_per_octave"])
+    shape = slope * np.log2(BANDS / 1000.0)
+    return np.asarray(shape - a_weighted(shape) + level_dba, dtype=np.float64)
+
+
+def target_spectrum(listener: Listener) -> Spectrum:
+    """Highest allowed band levels (21,) at the listener [dB]; never under the threshold of hearing.
+
+    Raises KeyError for an unknown target. Source: data/criteria.toml, a source beside each target.
+    """
+    target = target_kinds()[listener.target]
+    if target["rule"] == "background":
+        allowed = background_spectrum(listener.background) - target["below"]
+    elif target["rule"] == "level":
+        allowed = target["level"] - target["band_share"] - A_WEIGHTING
+    else:
+        octaves = load("criteria")["nc"][target["curve"]]
+        allowed = octaves_to_thirds(load("criteria")["nc_bands"], octaves) - 10.0 * np.log10(3.0)
+    return np.asarray(np.maximum(allowed, hearing_threshold()), dtype=np.float64)
+
+
+def target_dba(listener: Listener) -> float:
+    """Highest allowed A-weighted total at the listener [dB]: the stated level, else the total of the allowed bands.
+
+    Raises KeyError for an unknown target. Source: data/criteria.toml.
+    """
+    target = target_kinds()[listener.target]
+    return float(target["level"]) if target["rule"] == "level" else float(a_weighted(target_spectrum(listener)))
+
+
+def room_absorption(kind: str) -> float:
+    """Absorption area [m2] of the listener's room, 0.16 V/T. Raises KeyError for an unknown kind.
+
+    Source: Sabine; volume and reverberation time of data/criteria.toml (common practice, no source).
+    """
+    row = listener_kinds()[kind]
+    return 0.16 * float(row["volume"]) / float(row["reverberation"])
+
+
+def facade_difference(window: str) -> Spectrum:
+    """Level difference (21,) from outdoors into a neighbour's room [dB], window ``open`` or ``closed``.
+
+    Raises KeyError for another word. Source: data/criteria.toml.
+    """
+    row = load("criteria")["facade"][window]
+    return octaves_to_thirds(row["bands"], row["difference"])
