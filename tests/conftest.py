@@ -10,7 +10,7 @@ import pytest
 from calc.brief import Air, Brief, Joists, Labour, Limits, Listener, Means, Obstruction, Shell, Side, SideKind, Use
 
 JOISTS = Joists(
-    kind="sawn", depth=0.235, breadth=0.038, spacing=0.406, span=4.3, species="spruce-pine-fir", grade="No.2", damaged="no"
+    kind="sawn", depth=0.235, breadth=0.038, spacing=0.406, span=4.3, species="spruce_pine_fir", grade="no2", damaged="no"
 )
 
 SHELL = Shell(
@@ -50,7 +50,7 @@ SHELL = Shell(
 BRIEF = Brief(
     name="sample basement",
     units="imperial",
-    code="irc2024_existing",
+    code="irc_2024_existing",
     habitable="yes",
     shell=SHELL,
     use=Use(
@@ -58,7 +58,7 @@ BRIEF = Brief(
         level=105.0,
         hours="evening",
         people=2,
-        activity="playing_drums",
+        activity="drumming",
         session=2.0,
         equipment=200.0,
         recording=False,
