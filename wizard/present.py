@@ -1,0 +1,201 @@
+"""Template filters: numbers written in the person's units, rounded to what is known; typed text made harmless in Markdown."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from calc import unit_format as uf
+from calc.scheme import Layer, Ply
+from calc.units import IMPERIAL, from_base
+
+MARKDOWN_SIGNS = re.compile(r"([\\`*_{}\[\]<>()#+\-!|~&])")
+
+
+@dataclass(frozen=True)
+class PlyGroup:
+    """Equal boards that follow one another."""
+
+    count: int
+    material: str
+    thickness: float
+
+
+@dataclass(frozen=True)
+class Step:
+    """One layer of the height stack and what is left below it."""
+
+    name: str
+    thickness: float
+    left: float
+
+
+def plain(text: object) -> str:
+    """Typed text for running Markdown: one line, every sign that Markdown could read is escaped."""
+    return MARKDOWN_SIGNS.sub(r"\\\1", " ".join(str(text).split()))
+
+
+def cell(text: object) -> str:
+    """Any text for a table cell: one line, and only the signs that could break the table, a tag or a link are escaped."""
+    return re.sub(r"([\\|<>\[\]`*_&])", r"\\\1", " ".join(str(text).split()))
+
+
+def whole(value: float) -> str:
+    return f"{value:,.0f}"
+
+
+def signed(value: float) -> str:
+    rounded = round(value)
+    return "0" if rounded == 0 else f"{rounded:+d}"
+
+
+def odds(likelihood: float) -> str:
+    """A likelihood 0..1 in words, to the nearest tenth or twentieth: more would claim knowledge that nobody has."""
+    if likelihood >= 0.95:
+        return "more than 19 in 20"
+    if likelihood <= 0.05:
+        return "less than 1 in 20"
+    tenths = round(likelihood * 10)
+    simple = {1: "1 in 10", 2: "1 in 5", 3: "3 in 10", 4: "2 in 5", 5: "1 in 2", 6: "3 in 5", 7: "7 in 10", 8: "4 in 5", 9: "9 in 10"}
+    return "about " + simple.get(tenths, "9 in 10" if tenths > 9 else "1 in 10")
+
+
+def ply_groups(plies: Iterable[Ply]) -> list[PlyGroup]:
+    return [
+        PlyGroup(len(list(group)), material, thickness)
+        for (material, thickness), group in groupby(plies, key=lambda ply: (ply.material, ply.thickness))
+    ]
+
+
+def running(stack: Iterable[Layer], start: float) -> Iterator[Step]:
+    """The stack with the height that is left below each layer."""
+    left = start
+    for layer in stack:
+        left -= layer.thickness
+        yield Step(layer.name, layer.thickness, left)
+
+
+def words(identifier: str) -> str:
+    return identifier.replace("_", " ")
+
+
+def sampled(curve: Any, rows: int = 9) -> list[tuple[int, float]]:
+    """About ``rows`` points of a (hours, ppm) curve, as minutes and ppm."""
+    hours, ppm = curve
+    step = max(1, (len(hours) - 1) // (rows - 1))
+    picked = list(range(0, len(hours), step))
+    return [(round(float(hours[i]) * 60), float(ppm[i])) for i in picked]
+
+
+def weeks(value: float) -> str:
+    count = max(1, round(value))
+    return f"{count} week{'s' if count > 1 else ''}"
+
+
+def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
+    """All filters, bound to one system of units and one currency."""
+    imperial = units == IMPERIAL
+
+    def length(value: float) -> str:
+        return uf.format_length(value, units)
+
+    def thin(value: float) -> str:
+        return uf.format_length(value, units, step_mm=1.0)
+
+    def board(value: float) -> str:
+        return uf.format_length(value, units, step_mm=0.1)
+
+    def load(pascals: float) -> str:
+        return uf.format_pressure(pascals, units)
+
+    def surface_mass(value: float) -> str:
+        return f"{from_base(value * 9.80665, 'psf', 'pressure'):.1f} lb per sq ft" if imperial else f"{value:.1f} kg/m²"
+
+    def velocity(value: float) -> str:
+        return f"{from_base(value, 'ft', 'length') * 60.0:.0f} ft/min" if imperial else f"{value:.1f} m/s"
+
+    def duct_area(value: float) -> str:
+        return f"{from_base(from_base(value, 'sqft', 'area') * 144.0, 'm', 'length'):.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
+
+    def moisture(value: float) -> str:
+        return f"{value * 1000:.0f} g/h" if not imperial else f"{value / 0.45359237:.1f} lb/h"
+
+    def amount(value: float, unit: str) -> str:
+        """A quantity of the shopping list, in the unit it is bought in."""
+        match unit:
+            case "m":
+                return length(value)
+            case "m2":
+                return uf.format_area(value, units)
+            case _:
+                number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
+                return f"{number} {unit}"
+
+    def quantity(value: float, unit: str) -> str:
+        """The measured value or limit of a finding."""
+        match unit:
+            case "m":
+                return length(value)
+            case "m2":
+                return f"{from_base(value, 'sqft', 'area'):.1f} sq ft" if imperial else f"{value:.2f} m²"
+            case "m3":
+                return uf.format_volume(value, units)
+            case "m3/s":
+                return uf.format_flow(value, units)
+            case "Pa":
+                return load(value)
+            case "kPa":
+                return load(value * 1000.0)
+            case "h":
+                return uf.format_duration(value)
+            case "W":
+                return uf.format_power(value)
+            case "degC":
+                return uf.format_temperature(value, units)
+            case "1":
+                return uf.format_share(value)
+            case "m/s":
+                return velocity(value)
+            case _:
+                return f"{value:,.0f} {unit}".strip()
+
+    def fill(text: str, task: Any) -> str:
+        """Task texts name lengths as {length:key}; the task holds them in metres."""
+        return re.sub(r"\{length:(\w+)\}", lambda match: thin(task.lengths[match.group(1)]), text)
+
+    return {
+        "area": lambda v: uf.format_area(v, units),
+        "amount": amount,
+        "board": board,
+        "cell": cell,
+        "duct_area": duct_area,
+        "fill": fill,
+        "flow": lambda v: uf.format_flow(v, units),
+        "hours": uf.format_duration,
+        "length": length,
+        "level": lambda v: f"{v:.0f}",
+        "load": load,
+        "moisture": moisture,
+        "money": lambda v: uf.format_money(v, currency),
+        "money_exact": lambda v: f"{v:,.2f}",
+        "odds": odds,
+        "plain": plain,
+        "ply_groups": ply_groups,
+        "power": uf.format_power,
+        "quantity": quantity,
+        "running": running,
+        "sampled": sampled,
+        "share": uf.format_share,
+        "signed": signed,
+        "surface_mass": surface_mass,
+        "temperature": lambda v: uf.format_temperature(v, units),
+        "thin": thin,
+        "velocity": velocity,
+        "volume": lambda v: uf.format_volume(v, units),
+        "weeks": weeks,
+        "whole": whole,
+        "words": words,
+    }
