@@ -118,7 +118,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         return f"{from_base(value, 'ft', 'length') * 60.0:.0f} ft/min" if imperial else f"{value:.1f} m/s"
 
     def duct_area(value: float) -> str:
-        return f"{from_base(from_base(value, 'sqft', 'area') * 144.0, 'm', 'length'):.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
+        return f"{from_base(value, 'sqft', 'area') * 144.0:.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
 
     def moisture(value: float) -> str:
         return f"{value * 1000:.0f} g/h" if not imperial else f"{value / 0.45359237:.1f} lb/h"
