@@ -1,0 +1,356 @@
+"""What people type about a length, a power, a sum of money, read into SI; and SI written in the person's system.
+
+Our own anchored grammar reads the text; nothing may be left over. Pint never sees what a person typed (it reads ``7' 2 1/2"`` as 7
+without a word): it only holds the definitions below and gives the factors. Formatting stands in calc/unit_format.py.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+IMPERIAL = "imperial"
+METRIC = "metric"
+
+LONGEST_TEXT = 80  # characters; longer than any reading needs, short enough to refuse pasted pages at once
+
+# Exact definitions; source: A. Thompson and B. N. Taylor, Guide for the Use of the SI, NIST Special Publication 811, 2008, appendix B.8.
+# Btu is the International Table Btu (SP 811 B.6, 1.055 055 852 62 kJ).
+DEFINITIONS = """
+meter = [length] = m
+second = [time] = s
+kilogram = [mass] = kg
+kelvin = [temperature] = K
+centimeter = 0.01 * meter = cm
+millimeter = 0.001 * meter = mm
+inch = 0.0254 * meter = in
+foot = 12 * inch = ft
+yard = 3 * foot = yd
+minute = 60 * second = min
+hour = 3600 * second = h
+day = 24 * hour
+week = 7 * day
+liter = 0.001 * meter ** 3 = L
+newton = kilogram * meter / second ** 2 = N
+pascal = newton / meter ** 2 = Pa
+kilopascal = 1000 * pascal = kPa
+watt = newton * meter / second = W
+kilowatt = 1000 * watt = kW
+btu = 1055.05585262 * watt * second
+pound = 0.45359237 * kilogram = lb
+pound_force = pound * 9.80665 * meter / second ** 2 = lbf
+degree_Celsius = kelvin; offset: 273.15 = degC
+degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF
+percent = 0.01
+ppm = 1e-6
+"""
+
+
+class UnitError(ValueError):
+    """One sentence that says what could not be read and what can."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A dimension and the unit that a bare number has in each system."""
+
+    dimension: str
+    imperial: str
+    metric: str
+
+    def unit(self, system: str) -> str:
+        return self.imperial if system == IMPERIAL else self.metric
+
+
+ROOM_LENGTH = Measure("length", "ft", "m")
+SMALL_LENGTH = Measure("length", "in", "mm")
+AREA = Measure("area", "ft2", "m2")
+VOLUME = Measure("volume", "ft3", "m3")
+FLOW = Measure("flow", "cfm", "L/s")
+POWER = Measure("power", "W", "W")
+HEAT_INPUT = Measure("power", "BTU/h", "kW")
+PRESSURE = Measure("pressure", "psf", "kPa")
+TEMPERATURE = Measure("temperature", "°F", "°C")
+SHARE = Measure("share", "%", "%")
+DURATION = Measure("duration", "h", "h")
+LEVEL = Measure("level", "dBA", "dBA")
+CO2 = Measure("concentration", "ppm", "ppm")
+MONEY = Measure("money", "", "")
+COUNT = Measure("count", "", "")
+YEAR = Measure("year", "", "")
+
+# What a dimension is counted in inside calc: the unit of every value that parse() returns.
+BASE = {
+    "length": "meter",
+    "area": "meter ** 2",
+    "volume": "meter ** 3",
+    "flow": "meter ** 3 / second",
+    "power": "watt",
+    "pressure": "pascal",
+    "temperature": "degree_Celsius",
+    "duration": "hour",
+}
+
+# For each dimension: what people write (lower case, no blanks or dots) -> the unit of the registry.
+ALIASES: dict[str, dict[str, str]] = {
+    "length": {
+        **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "meter"),
+        **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "centimeter"),
+        **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "millimeter"),
+        **dict.fromkeys(("in", "inch", "inches", '"'), "inch"),
+        **dict.fromkeys(("ft", "foot", "feet", "'"), "foot"),
+        **dict.fromkeys(("yd", "yard", "yards"), "yard"),
+    },
+    "area": {
+        **dict.fromkeys(("m2", "m^2", "sqm", "squaremetres", "squaremeters", "squaremetre", "squaremeter"), "meter ** 2"),
+        **dict.fromkeys(("ft2", "ft^2", "sqft", "sf", "squarefeet", "squarefoot"), "foot ** 2"),
+        **dict.fromkeys(("in2", "in^2", "sqin", "squareinches", "squareinch"), "inch ** 2"),
+        **dict.fromkeys(("cm2", "cm^2", "sqcm"), "centimeter ** 2"),
+    },
+    "volume": {
+        **dict.fromkeys(("m3", "m^3", "cum", "cubicmetres", "cubicmeters"), "meter ** 3"),
+        **dict.fromkeys(("ft3", "ft^3", "cuft", "cf", "cubicfeet"), "foot ** 3"),
+        **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), "liter"),
+    },
+    "flow": {
+        **dict.fromkeys(("cfm", "ft3/min", "cuft/min"), "foot ** 3 / minute"),
+        **dict.fromkeys(("l/s", "lps"), "liter / second"),
+        **dict.fromkeys(("m3/h", "m^3/h", "cmh"), "meter ** 3 / hour"),
+        **dict.fromkeys(("m3/s", "m^3/s"), "meter ** 3 / second"),
+    },
+    "power": {
+        **dict.fromkeys(("w", "watt", "watts"), "watt"),
+        **dict.fromkeys(("kw", "kilowatt", "kilowatts"), "kilowatt"),
+        **dict.fromkeys(("btu/h", "btuh", "btu/hr", "btu", "btus", "btuperhour"), "btu / hour"),
+        **dict.fromkeys(("mbh", "kbtu/h", "kbtu"), "1000 * btu / hour"),
+    },
+    "pressure": {"psf": "pound_force / foot ** 2", "lb/ft2": "pound_force / foot ** 2", "pa": "pascal", "kpa": "kilopascal"},
+    "temperature": {
+        **dict.fromkeys(("c", "°c", "degc", "celsius"), "degree_Celsius"),
+        **dict.fromkeys(("f", "°f", "degf", "fahrenheit"), "degree_Fahrenheit"),
+    },
+    "duration": {
+        **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "hour"),
+        **dict.fromkeys(("min", "mins", "minute", "minutes"), "minute"),
+        **dict.fromkeys(("h/week", "hperweek", "hoursaweek", "hours/week", "haweek"), "hour"),
+    },
+}
+
+# Written after the number and then without effect, because the quantity is already in its unit.
+PLAIN_SUFFIXES = {
+    "share": ("%", "percent", "pct"),
+    "level": ("dba", "db(a)", "db", "dbc"),
+    "concentration": ("ppm",),
+    "count": ("people", "persons", "person", "bedrooms", "bedroom", "helpers", "helper", "players"),
+    "year": (),
+}
+
+EXAMPLES = {
+    "length": "7' 2 1/2\", 86 1/2 in, 7.2 ft, 7-2, 2.18 m or 218 cm",
+    "area": "300 sq ft or 28 m2",
+    "volume": "2400 cu ft or 68 m3",
+    "flow": "60 cfm or 28 L/s",
+    "power": "800 W, 24 kW or 80,000 BTU/h",
+    "pressure": "10 psf or 0.48 kPa",
+    "temperature": "-5 °C or 23 °F",
+    "share": "15 %",
+    "duration": "2.5 h, 90 min or 1 h 30 min",
+    "level": "105 dBA",
+    "concentration": "1000 ppm",
+    "money": "12,000 or 12k",
+    "count": "a whole number such as 4",
+    "year": "a year such as 1962",
+}
+
+FRACTIONS = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
+    "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+
+_NUMBER = r"(?:[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)"
+_FRACTION = r"[0-9]{1,4}/[0-9]{1,4}"
+_MIXED = rf"(?:[0-9]+[ -]+{_FRACTION}|{_FRACTION}|{_NUMBER})"
+_FEET_INCHES = re.compile(
+    rf"(?P<feet>{_NUMBER}) ?(?:'|ft\.?|feet|foot) ?[-,]? ?(?P<inches>{_MIXED}) ?(?:\"|in\.?|inch|inches)?$", re.IGNORECASE
+)
+_DASHED = re.compile(rf"(?P<feet>[0-9]+)-(?P<inches>[0-9]+(?: {_FRACTION}|\.[0-9]+)?) ?(?:\"|in\.?|inch|inches)?$", re.IGNORECASE)
+_PLAIN = re.compile(rf"(?P<sign>-?) ?(?P<number>{_MIXED})(?P<unit>[^0-9].*|)$", re.DOTALL)
+_HOURS_MINUTES = re.compile(rf"(?P<h>{_NUMBER}) ?(?:h|hrs?|hours?|:) ?(?P<min>[0-9]{{1,2}}) ?(?:m|min|mins|minutes?)?$", re.IGNORECASE)
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
+_SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
+_MONEY = re.compile(r"(?:[^\W\d_]{0,4}[$€£¥]|[A-Za-z]{2,3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Za-z]{2,3}|[$€£¥]))?$")
+
+
+@cache
+def registry() -> Any:
+    """The small pint registry. Imported late: pint costs 0.2 s, and the first screen needs none of it."""
+    import pint
+
+    return pint.UnitRegistry(DEFINITIONS.strip().splitlines())
+
+
+@cache
+def _line(unit: str, base: str) -> tuple[float, float]:
+    """(offset, factor) so that base = offset + factor * unit, read from the registry once a unit."""
+    ureg = registry()
+    if unit.startswith("degree_"):
+        zero = float(ureg.Quantity(0.0, unit).to(base).magnitude)
+        return zero, float(ureg.Quantity(1.0, unit).to(base).magnitude) - zero
+    return 0.0, float(ureg.parse_expression(unit).to(base).magnitude)
+
+
+def to_base(value: float, unit: str, dimension: str) -> float:
+    """A value in one of the written units of a dimension, in the unit calc uses. Raises UnitError for an unknown unit."""
+    key = unit.lower().replace(" ", "").replace("²", "2").replace("³", "3").rstrip(".")
+    name = ALIASES[dimension].get(key) or ALIASES[dimension].get(key.replace(".", ""))
+    if name is None:
+        raise UnitError(f"“{unit.strip()}” is not a unit of {dimension} that can be read here; write for example {EXAMPLES[dimension]}.")
+    offset, factor = _line(name, BASE[dimension])
+    # Twelve digits, so that 7 ft is 2.1336 m and not a hair under a limit of 2.1336 m.
+    return float(f"{offset + factor * value:.12g}")
+
+
+def from_base(value: float, unit: str, dimension: str) -> float:
+    """The reverse of to_base."""
+    offset, factor = _line(ALIASES[dimension][unit.lower()], BASE[dimension])
+    return (value - offset) / factor
+
+
+def tidy(text: str) -> str:
+    """Typed text with quotes, dashes, blanks and fractions in one form; case kept. Raises UnitError when it is empty or too long."""
+    if len(text) > LONGEST_TEXT:
+        raise UnitError(f"That is longer than {LONGEST_TEXT} characters; write only the number and its unit.")
+    for sign, plain in FRACTIONS.items():
+        text = re.sub(rf"(?<=[0-9]) *{sign}", f" {plain}", text).replace(sign, plain)
+    for signs, plain in (("’‘′´`", "'"), ("”“″", '"'), ("–—−‐‑", "-"), ("⁄", "/")):
+        text = re.sub(f"[{signs}]", plain, text)
+    text = " ".join(text.replace("''", '"').split())
+    if not text:
+        raise UnitError("Nothing is written there.")
+    return text
+
+
+def parse(text: str, measure: Measure, system: str) -> float:
+    """Read a typed quantity into the unit calc uses (BASE; dBA, ppm, share 0..1, money and counts as numbers).
+
+    A bare number has the measure's unit in the person's system. Raises UnitError with one sentence.
+    """
+    tidied = tidy(text)
+    if measure.dimension == "money":
+        return _finite(_parse_money(tidied), text)
+    if measure.dimension == "length":
+        value = _parse_feet_inches(tidied, system)
+        if value is not None:
+            return value
+    if measure.dimension == "duration":
+        clock = _HOURS_MINUTES.match(tidied)
+        if clock:
+            return _parse_clock(clock, system)
+    return _finite(_parse_plain(tidied, measure, system), text)
+
+
+def parse_length(text: str, system: str, unit: str | None = None) -> float:
+    """A length in m; ``unit`` is the unit of a bare number (ft or m when absent). Raises UnitError."""
+    return parse(text, Measure("length", unit, unit) if unit else ROOM_LENGTH, system)
+
+
+def parse_money(text: str) -> float:
+    """A sum of money; thousands may be grouped with commas, dots or blanks, and k means thousand. Raises UnitError."""
+    return parse(text, MONEY, IMPERIAL)
+
+
+def has_unit(text: str, measure: Measure) -> bool:
+    """Whether a readable text names its own unit, so that it means the same in both systems."""
+    if measure.dimension not in BASE or measure.imperial == measure.metric:
+        return True
+    tidied = tidy(text)
+    if measure.dimension == "length" and (_FEET_INCHES.match(tidied) or _DASHED.match(tidied)):
+        return True
+    plain = _PLAIN.match(_SPACED.sub(lambda m: m[0].replace(" ", ""), tidied))
+    return bool(plain and plain["unit"].strip())
+
+
+def _parse_feet_inches(text: str, system: str) -> float | None:
+    match = _FEET_INCHES.match(text) or _DASHED.match(text)
+    if match is None:
+        return None
+    feet = _number(match["feet"], system)
+    if feet != int(feet):
+        raise UnitError(f"“{text}” has decimals in the feet and inches after them; write either 7.2 ft or 7 ft 2 1/2 in.")
+    inches = _mixed(match["inches"], system)
+    if inches >= 12.0:
+        raise UnitError(f"“{text}” has {match['inches']} inches after the feet; inches after feet stay under 12.")
+    return to_base(12.0 * feet + inches, "in", "length")
+
+
+def _parse_clock(match: re.Match[str], system: str) -> float:
+    hours, minutes = _number(match["h"], system), int(match["min"])
+    if hours != int(hours) or minutes >= 60:
+        raise UnitError(f"“{match[0]}” is not a time that can be read; write for example {EXAMPLES['duration']}.")
+    return _finite(hours + minutes / 60.0, match[0])
+
+
+def _parse_plain(text: str, measure: Measure, system: str) -> float:
+    dimension = measure.dimension
+    match = _PLAIN.match(_SPACED.sub(lambda m: m[0].replace(" ", ""), text))
+    if match is None:
+        raise UnitError(f"“{text}” cannot be read; write for example {EXAMPLES[dimension]}.")
+    unit = match["unit"].strip()
+    value = _mixed(match["number"], system)
+    if match["sign"]:
+        if dimension != "temperature":
+            raise UnitError(f"“{text}” is below zero; write for example {EXAMPLES[dimension]}.")
+        value = -value
+    if dimension in BASE:
+        return to_base(value, unit or measure.unit(system), dimension)
+    if unit and unit.lower().replace(" ", "") not in PLAIN_SUFFIXES[dimension]:
+        raise UnitError(f"“{text}” cannot be read because of “{unit}”; write for example {EXAMPLES[dimension]}.")
+    if dimension in ("count", "year") and value != int(value):
+        raise UnitError(f"“{text}” is not a whole number.")
+    return value / 100.0 if dimension == "share" else value
+
+
+def _parse_money(text: str) -> float:
+    match = _MONEY.match(text)
+    if match is None:
+        raise UnitError(f"“{text}” cannot be read as a sum of money; write for example {EXAMPLES['money']}.")
+    digits = re.sub(r"[ ']", "", match["number"])
+    # A group of exactly three digits after a separator counts thousands: nobody states a budget to a thousandth.
+    digits = re.sub(r"[.,](?=[0-9]{3}(?:[.,]|$))", "", digits).replace(",", ".")
+    if not re.fullmatch(r"[0-9]+(?:\.[0-9]*)?", digits):
+        raise UnitError(f"“{text}” cannot be read as a sum of money; write for example {EXAMPLES['money']}.")
+    return float(digits) * (1000.0 if match["k"] else 1.0)
+
+
+def _mixed(text: str, system: str) -> float:
+    """A number, a vulgar fraction, or a whole number and a fraction (2 1/2, 2-1/2)."""
+    whole, _, fraction = re.sub(r"[ -]+", " ", text).rpartition(" ")
+    if "/" not in fraction:
+        return _number(text, system)
+    over, under = fraction.split("/")
+    if int(under) == 0:
+        raise UnitError(f"“{fraction}” divides by nought.")
+    if whole and int(over) >= int(under):
+        raise UnitError(f"“{text}” has a fraction of one or more after a whole number; write it as one number.")
+    return (float(whole) if whole else 0.0) + int(over) / int(under)
+
+
+def _number(text: str, system: str) -> float:
+    """Digits with a decimal point or comma. A comma before three digits counts thousands in the imperial system, and is refused in the
+    metric one, where it may be meant as a decimal sign."""
+    if _THOUSANDS.match(text):
+        if system == METRIC and text.count(",") == 1 and "." not in text:
+            raise UnitError(f"“{text}” can be read two ways; write {text.replace(',', '')} or {text.replace(',', '.')}.")
+        text = text.replace(",", "")
+    if text.count(",") + text.count(".") > 1:
+        raise UnitError(f"“{text}” has more than one decimal sign.")
+    return float(text.replace(",", "."))
+
+
+def _finite(value: float, text: str) -> float:
+    if not math.isfinite(value):
+        raise UnitError(f"“{text}” is too large to be meant.")
+    return value

@@ -1,0 +1,123 @@
+"""How the house is heated, the winter outside, and how stale the air may get."""
+
+from __future__ import annotations
+
+from calc.units import AREA, CO2, COUNT, SHARE, TEMPERATURE
+from wizard.interview.question import Choice, Kind, Question, Unknown, Values
+
+
+def house_area(values: Values) -> float:
+    """Two storeys of twice the room's area; common practice, no source."""
+    return max(4.0 * values.number("shell_length") * values.number("shell_width"), 100.0)
+
+
+QUESTIONS = (
+    Question(
+        id="heating",
+        topic="air",
+        title="Heating of the house",
+        text="What heats and cools the house?",
+        why="A tight room needs its own air. A duct shared with the house carries sound both ways.",
+        how="Grilles in floors or walls mean forced air. Radiators or warm floors mean hydronic.",
+        kind=Kind.CHOICE,
+        choices=(
+            Choice("forced air", "forced air, with ducts"),
+            Choice("hydronic", "hot water: radiators or floor"),
+            Choice("electric", "electric heaters"),
+            Choice("heat pump split", "heat pump with wall units"),
+            Choice("none", "none"),
+        ),
+        default="forced air",
+        unknown=Unknown("unknown", "No help from the house is counted on."),
+    ),
+    Question(
+        id="winter_design",
+        topic="air",
+        title="Winter cold",
+        text="How cold does it get outside in a normal winter?",
+        why="Cold fresh air must be warmed, and cold walls may sweat behind the boards.",
+        how="The coldest few nights of a normal year; heating fitters call it the design temperature.",
+        kind=Kind.QUANTITY,
+        unit=TEMPERATURE,
+        low=-50.0,
+        high=25.0,
+        usual="it is usually between -30 and 10 °C (-22 and 50 °F)",
+        default=-15.0,
+        unknown=Unknown(-20.0, "A cold winter (-20 °C, -4 °F) is assumed."),
+    ),
+    Question(
+        id="room_temperature",
+        topic="air",
+        title="Room temperature",
+        text="How warm will the room be kept?",
+        why="Warm air holds more water, which cold walls take out of it.",
+        how="Read the thermostat of the house.",
+        kind=Kind.QUANTITY,
+        unit=TEMPERATURE,
+        low=10.0,
+        high=32.0,
+        usual="rooms are usually kept at 18 to 24 °C (64 to 75 °F)",
+        default=21.0,
+        unknown=Unknown(21.0, "21 °C (70 °F) is assumed."),
+    ),
+    Question(
+        id="room_humidity",
+        topic="air",
+        title="Humidity",
+        text="How humid is the basement air, in percent?",
+        why="Instruments like 40 to 55 %. Above that, cold corners grow mould.",
+        how="A small hygrometer, left for a day. They cost little.",
+        kind=Kind.QUANTITY,
+        unit=SHARE,
+        low=0.05,
+        high=1.0,
+        usual="a basement usually reads 35 to 65 %",
+        default=0.50,
+        unknown=Unknown(0.60, "A humid basement (60 %) is assumed."),
+    ),
+    Question(
+        id="co2_limit",
+        topic="air",
+        title="CO2 limit",
+        text="How stale may the air get, as CO2 in parts per million?",
+        why="It sets the fresh air that has to come in, and with it the ducts. It is a yardstick for fresh air, not a health limit.",
+        how="1,000 ppm feels fresh to most; 1,500 ppm stuffy. Outdoors is about 430.",
+        kind=Kind.QUANTITY,
+        unit=CO2,
+        low=600.0,
+        high=5000.0,
+        usual="800 to 1,500 ppm are usual",
+        default=1000.0,
+        unknown=Unknown(1000.0, "1,000 ppm is assumed."),
+    ),
+    Question(
+        id="bedrooms",
+        topic="air",
+        title="Bedrooms",
+        text="How many bedrooms does the house have?",
+        why="The fresh air that the whole house needs is counted by bedrooms and floor area.",
+        how="Count rooms that could be slept in.",
+        kind=Kind.COUNT,
+        unit=COUNT,
+        low=0,
+        high=20,
+        usual="houses usually have 1 to 6 bedrooms",
+        default=3.0,
+        unknown=Unknown(4.0, "Four are assumed."),
+    ),
+    Question(
+        id="house_area",
+        topic="air",
+        title="Floor area of the house",
+        text="How large is the living area of the house, with this room?",
+        why="The whole house's fresh air is counted from it.",
+        how="The tax record or the sales sheet has it.",
+        kind=Kind.QUANTITY,
+        unit=AREA,
+        low=15.0,
+        high=2000.0,
+        usual="houses usually have 800 to 4,000 sq ft (75 to 370 m²)",
+        default=house_area,
+        unknown=Unknown(lambda values: 1.25 * house_area(values), "A larger house is assumed."),
+    ),
+)

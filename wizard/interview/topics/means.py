@@ -1,0 +1,88 @@
+"""Money and labour."""
+
+from __future__ import annotations
+
+from calc.units import COUNT, DURATION, MONEY, SHARE
+from wizard.interview.question import Choice, Kind, Question, Unknown, Values
+
+
+def hired(values: Values) -> bool:
+    return values.word("labour") == "hired"
+
+
+QUESTIONS = (
+    Question(
+        id="contingency",
+        topic="means",
+        title="Reserve for surprises",
+        text="What share of the cost do you keep back for surprises?",
+        why="Basements hide things. Without a reserve the last tenth of the work is where the quiet is lost.",
+        how="10 % where everything is in view, 20 % in an old house.",
+        kind=Kind.QUANTITY,
+        unit=SHARE,
+        low=0.0,
+        high=0.6,
+        usual="a reserve is usually 10 to 25 %",
+        default=0.15,
+        unknown=Unknown(0.20, "20 % is assumed."),
+    ),
+    Question(
+        id="labour",
+        topic="means",
+        title="Who builds",
+        text="Who does the building work?",
+        why="Hired hands can be half the cost; your own take weeks.",
+        how="Wiring, gas and structure stay with licensed trades in either case.",
+        kind=Kind.CHOICE,
+        choices=(Choice("own", "mostly ourselves"), Choice("hired", "hired builders")),
+        default="own",
+        unknown=Unknown("hired", "Hired builders are assumed, so the cost is on the high side."),
+    ),
+    Question(
+        id="hourly_rate",
+        topic="means",
+        title="Price of an hour",
+        text="What does an hour of a hired builder cost?",
+        why="Labour is counted in hours times this.",
+        how="Ask for one small quote and divide.",
+        kind=Kind.QUANTITY,
+        unit=MONEY,
+        low=1.0,
+        high=1000.0,
+        usual="an hour usually costs 30 to 120",
+        default=60.0,
+        unknown=Unknown(80.0, "80 an hour is assumed."),
+        applies=hired,
+        when="builders are hired",
+    ),
+    Question(
+        id="hours_per_week",
+        topic="means",
+        title="Hours a week",
+        text="How many hours a week will be worked on it, by each person?",
+        why="It turns hours into a calendar.",
+        how="Honest average: two evenings and a Saturday make about 12.",
+        kind=Kind.QUANTITY,
+        unit=DURATION,
+        low=1.0,
+        high=80.0,
+        usual="weekend builders usually manage 6 to 20 hours, hired ones 40",
+        default=lambda values: 40.0 if hired(values) else 10.0,
+        unknown=Unknown(8.0, "Eight hours a week are assumed."),
+    ),
+    Question(
+        id="helpers",
+        topic="means",
+        title="Helpers",
+        text="How many people can help you at once?",
+        why="Boards of 70 lb (32 kg) overhead are not a job for one.",
+        how="Count those who would really come.",
+        kind=Kind.COUNT,
+        unit=COUNT,
+        low=0,
+        high=20,
+        usual="0 to 3 helpers are usual",
+        default=1.0,
+        unknown=Unknown(0.0, "Nobody is counted on: the plan warns where two are needed."),
+    ),
+)
