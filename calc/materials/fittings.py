@@ -1,0 +1,145 @@
+"""Take-off of doors, the air path, the floor, and what every scheme needs: power, alarms, finishing, site, fees."""
+
+from __future__ import annotations
+
+from calc.brief import Brief
+from calc.geometry import Room
+from calc.materials import quantities as q
+from calc.materials.items import door_item, floor_item, lumber_item
+from calc.materials.line import Line, cut, line
+from calc.materials.surface import EDGE_BEAD
+from calc.scheme import AirPathOption, DoorOption, FloorOption
+
+DOOR_HEIGHT = 2.032  # m, 6 ft 8 in. Common practice, no source
+OUTLET_STEP = 3.6576  # m, 12 ft between outlets, so that no floor-line point is over 6 ft from one. Source: NEC 210.52(A)
+DUCT_SIDE = 0.2  # m, about an 8 in duct: the free opening of a lined run. Common practice, no source; the HVAC designer sizes it
+SILENCER_PANEL = 2.6  # m2 of panel a box about 1.2 x 0.5 x 0.4 m with one baffle (geometry)
+SILENCER_LINING = 2.2  # m2 of lining in it (geometry)
+
+
+def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
+    """Doors, their rough frame and their seals. ``brief`` gives the height of the frame."""
+    width = option.area / DOOR_HEIGHT
+    around = 2.0 * DOOR_HEIGHT + width
+    stud = lumber_item(0.089, "wood")
+    found: list[Line] = []
+    for leaf in range(1, option.leaves + 1):
+        where = f"door leaf {leaf}"
+        found += [
+            line(door_item(option.leaf_mass), where, 1),
+            line("door_hinges", where, 1),
+            line("door_latch", where, 1),
+            cut(stud, f"rough frame, {where}", 4, brief.shell.height, "frame"),
+            cut(stud, f"header, {where}", 2, width + 0.1, "frame"),
+            line("sealant", f"rough opening, {where}", q.bead_volume(2.0 * around, EDGE_BEAD), "door"),
+        ]
+        if option.sealed:
+            found += [line("door_seal", where, around), line("door_bottom", where, 1), line("threshold", where, 1)]
+    return tuple(found)
+
+
+def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
+    """Two ways through the shell, supply and return, each as ``option`` describes, with grilles at both ends; and the contractor's hours.
+
+    ``brief`` is not used yet: the size of the duct is a common one (DUCT_SIDE).
+    """
+    if option.lined_length <= 0.0 and option.elbows == 0 and not option.silencer_box and not option.fan_unit:
+        return ()
+    ways, where = 2, "fresh-air path, supply and return"
+    found = [
+        line("duct", where, ways * max(option.lined_length, 1.5)),
+        line("elbow", where, ways * option.elbows),
+        line("flexible_connector", where, ways),
+        line("grille", where, 2 * ways),
+        line("sealant", "duct openings in the shell", q.bead_volume(ways * 4.0 * DUCT_SIDE * 2.0, EDGE_BEAD), "rough_hvac"),
+        line("hvac_designer", "fresh air and heat load", 4),
+        line("hvac_contractor", where, 8 if option.fan_unit else 4),
+    ]
+    if option.lining > 0.0:
+        found.append(line("duct_lining", where, ways * 4.0 * DUCT_SIDE * option.lined_length * option.lining / 0.0254))
+    if option.silencer_box:
+        found += [
+            line("silencer_panel", "silencer boxes", ways * SILENCER_PANEL),
+            line("silencer_lining", "silencer boxes", ways * SILENCER_LINING),
+            line("sealant", "silencer boxes", q.bead_volume(ways * 10.0, EDGE_BEAD), "rough_hvac"),
+        ]
+    found += [line("heat_recovery_unit", where, 1), line("condensate_kit", where, 1)] if option.fan_unit else [line("inline_fan", where, 1)]
+    return tuple(each for each in found if each.quantity > 0.0)
+
+
+def floor_lines(brief: Brief, room: Room, option: FloorOption) -> tuple[Line, ...]:
+    """One line a layer, and a perimeter strip under a floor that is laid on something.
+
+    Raises ValueError for a layer the catalogue lacks.
+    """
+    found = [line(floor_item(layer.name), f"floor: {layer.name}", room.floor_area) for layer in option.layers]
+    if option.layers:
+        found.append(line("floor_expansion_strip", "edge of the floor", room.perimeter))
+    return tuple(found)
+
+
+def common_lines(brief: Brief, room: Room) -> tuple[Line, ...]:
+    """What any scheme needs: electrical, alarms, finishing, protection, tests, permit and professionals."""
+    return (*_electrical(room), *_finishing(room), *_site(brief, room), *_fees(brief))
+
+
+def _electrical(room: Room) -> list[Line]:
+    """Receptacles at 12 ft and one switch and one equipment box more; surface boxes keep the shell whole, pads serve any box that must
+    pierce it.
+    """
+    boxes = q.whole(room.perimeter / OUTLET_STEP) + 2
+    return [
+        line("outlet_box", "room", boxes),
+        line("putty_pad", "room", boxes),
+        line("cable_allowance", "room", room.floor_area),
+        line("light", "room", q.whole(room.floor_area / 4.0)),  # one a 4 m2: common practice, no source
+        line("smoke_alarm", "one inside the room, one outside", 2),
+        line("co_alarm", "one inside the room, one outside", 2),
+    ]
+
+
+def _finishing(room: Room) -> list[Line]:
+    """Tape and compound on the face ply only; paint on walls and lid; base trim."""
+    face = room.wall_area + room.floor_area
+    return [
+        line("joint_compound", "face ply", face * q.JOINT_COMPOUND),
+        line("joint_tape", "face ply", face * q.JOINT_TAPE),
+        line("primer", "walls and lid", face),
+        line("paint", "walls and lid", face),
+        line("base_trim", "walls", room.perimeter),
+    ]
+
+
+def _site(brief: Brief, room: Room) -> list[Line]:
+    shell = brief.shell
+    found = [
+        line("dust_protection", "stairs and openings to the house", 1),
+        line("protective_gear", "everyone on site", 1 + max(brief.means.helpers, 1)),
+        line("consumables", "whole job", room.floor_area),
+        line("smoke_pencil", "leak test", 1),
+        # Cuttings: about a tenth of the boards; an old ceiling about 30 mm thick with its air. Common practice, no source.
+        line("disposal", "cuttings and old ceiling", 1.0 + (0.03 * shell.length * shell.width if shell.ceiling_texture != "bare" else 0.0)),
+    ]
+    if shell.radon in ("untested", "unknown"):
+        found.append(line("radon_test", "before and after", 2))
+    if may_hold_hazards(brief):
+        found.append(line("hazard_test", "paint, joint compound, tile, pipe wrap", 4))
+    return found
+
+
+def may_hold_hazards(brief: Brief) -> bool:
+    """Whether paint and boards may hold lead or asbestos: built before 1990 or at an unknown date.
+
+    Lead paint rules cover houses before 1978 (40 CFR 745); asbestos was used in board finishes and tile into the 1980s (from memory):
+    1990 is the careful year.
+    """
+    return brief.shell.year_built is None or brief.shell.year_built < 1990
+
+
+def _fees(brief: Brief) -> list[Line]:
+    """Permit, structural engineer, electrician: licensed work is bought, whoever builds the rest. Hours: common practice, no source."""
+    return [
+        line("permit", "building official", 1),
+        line("structural_engineer", "joists and added load", 1),
+        line("electrician", "rough-in, panel, final", 16 + (6 if brief.shell.panel in ("in the area", "unknown") else 0)),
+    ]

@@ -1,0 +1,82 @@
+"""Take-off of what every surface has: boards with their screws, sealant and compound; fill; channel and clips."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.materials import quantities as q
+from calc.materials.items import batt_items, board_item, screw_item
+from calc.materials.line import Line, line
+from calc.scheme import Ply
+
+# Screw spacing along framing: base ply 24 in, face ply 12 in on ceilings, 16 in on walls. Source: GA-216 / ASTM C840 System II (from
+# memory); one ply: IRC Table R702.3.5 (from memory), 12 in and 16 in too. The listing of a rated assembly wins.
+BASE_PLY_SCREWS = 0.6096
+LID_SCREWS = 0.3048
+WALL_SCREWS = 0.4064
+WOOD_PENETRATION = 0.0159  # m, 5/8 in into wood. Source: IRC R702.3.5.1
+STEEL_PENETRATION = 0.0095  # m, 3/8 in past sheet steel. Common practice, no source
+
+# A 3/8 in round bead has the volume of a 6 mm gap filled 12 mm deep (geometry); one at every edge of every ply. Common practice, no source.
+EDGE_BEAD = 0.0095
+LID_EFFORT = 1.0 / 0.7  # overhead boards go up at 0.7 of the pace of wall boards. Common practice, no source
+
+
+def board_lines(
+    plies: Sequence[Ply],
+    where: str,
+    area: float,
+    perimeter: float,
+    framing: float,
+    face_screws: float,
+    steel: bool,
+    damped: bool,
+    effort: float = 1.0,
+) -> list[Line]:
+    """Boards, screws, sealant and damping compound of one surface.
+
+    Parameters: area [m2], perimeter to seal a ply [m], spacing of what the boards are screwed to [m], screw spacing in the face ply [m],
+    whether the screws bite sheet steel. The last ply carries the task boards_last, those before it boards_first.
+    """
+    found: list[Line] = []
+    buried = 0.0
+    bite = STEEL_PENETRATION if steel else WOOD_PENETRATION
+    for number, ply in enumerate(plies, start=1):
+        last = number == len(plies)
+        task = "boards_last" if last else "boards_first"
+        buried += ply.thickness
+        screw = screw_item(buried, bite)
+        spacing = face_screws if last else BASE_PLY_SCREWS
+        found.append(line(board_item(ply), f"{where}, ply {number}", area, task, effort=effort))
+        found.append(line(screw, f"{where}, ply {number}", area / q.SHEET_AREA * q.screws_per_sheet(framing, spacing), task))
+        found.append(line("sealant", f"{where}, ply {number}", q.bead_volume(perimeter, EDGE_BEAD), task))
+    if damped and len(plies) > 1:
+        found.append(line("damping_compound", where, (len(plies) - 1) * area * q.DAMPING_FILM))
+    return found
+
+
+def fill_lines(fill: str, thickness: float, where: str, area: float, framing: float, task: str = "insulate") -> list[Line]:
+    """Batts of one cavity: the area [m2] less the share that framing 38 mm wide at ``framing`` [m] takes (16 in: 0.906 clear; one piece a
+    bay).
+    """
+    if fill == "none" or thickness <= 0.0:
+        return []
+    clear = 1.0 - 0.038 / framing if framing > 0.0 else 1.0
+    return [line(batt, where, area * clear, task) for batt in batt_items(fill, thickness)]
+
+
+def support_lines(support: str, where: str, across: float, along: float, spacing: float, clip_spacing: float, framing: float) -> list[Line]:
+    """Channel, clips and screws on a grid with a row at both edges.
+
+    Parameters: the span that the rows divide [m], the length of a row [m], row spacing [m], clip spacing along a row [m], spacing of the
+    framing behind [m].
+    """
+    if support in ("absent", "independent joists"):
+        return []
+    count = q.rows(across, spacing)
+    if support == "isolation clip":
+        clips = count * q.rows(along, clip_spacing)
+        return [line("furring_channel", where, count * along), line("isolation_clip", where, clips)]
+    fixings = count * q.rows(along, framing)
+    channel = "resilient_channel" if support == "resilient channel" else "furring_channel"
+    return [line(channel, where, count * along), line("channel_screw", where, fixings)]

@@ -1,0 +1,28 @@
+"""Take-off from the room's geometry: what is used, where. Waste and packages come later, in cost.py.
+
+Areas are gross: the door opening is not taken out of a wall, which covers the cuts round it.
+"""
+
+from __future__ import annotations
+
+from calc.brief import Brief
+from calc.geometry import Room
+from calc.materials.fittings import air_lines, common_lines, door_lines, floor_lines
+from calc.materials.lid import lid_lines
+from calc.materials.line import Line
+from calc.materials.wall import wall_lines
+from calc.scheme import Scheme
+
+__all__ = ["Line", "air_lines", "common_lines", "door_lines", "floor_lines", "lid_lines", "lines", "wall_lines"]
+
+
+def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
+    """The whole scheme. ``room`` is the inner room of that scheme. Raises ValueError when the catalogue lacks a part."""
+    found = list(lid_lines(brief, room, scheme.lid))
+    for kind, wall in scheme.walls:
+        found += wall_lines(brief, room, kind, wall)
+    found += door_lines(brief, scheme.door)
+    found += air_lines(brief, scheme.air_path)
+    found += floor_lines(brief, room, scheme.floor)
+    found += common_lines(brief, room)
+    return tuple(found)

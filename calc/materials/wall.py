@@ -1,0 +1,78 @@
+"""Take-off of the walls of one kind of side: frame, fireblocks, channel, fill, plies of both faces."""
+
+from __future__ import annotations
+
+from calc.brief import Brief, Side, SideKind
+from calc.geometry import Room
+from calc.materials import quantities as q
+from calc.materials.items import lumber_item
+from calc.materials.line import Line, cut, line, run
+from calc.materials.surface import EDGE_BEAD, WALL_SCREWS, board_lines, fill_lines, support_lines
+from calc.scheme import WallOption
+
+FIREBLOCK_STEP = 3.048  # m, 10 ft horizontally between blocks in a concealed stud space. Source: IRC R302.11 and R302.11.1.1
+FIREBLOCK_WIDTH = 0.4064  # m, batts 16 in wide as the block. Source: IRC R302.11.1.2 (from memory)
+
+
+def wall_lines(brief: Brief, room: Room, kind: SideKind, option: WallOption) -> tuple[Line, ...]:
+    """All sides of one kind, built as ``option``. Raises ValueError when the catalogue lacks a part."""
+    found: list[Line] = []
+    for side in brief.shell.sides:
+        if side.kind is kind:
+            found += _one_wall(brief, room, side, option)
+    return tuple(found)
+
+
+def _one_wall(brief: Brief, room: Room, side: Side, option: WallOption) -> list[Line]:
+    where = f"wall on side {side.number}"
+    length, height = room.side_length(side.number), room.height
+    area = length * height
+    steel = "steel" in option.frame or option.support in ("resilient channel", "isolation clip")
+    spacing = option.stud_spacing if option.stud_spacing > 0.0 else 0.4064
+    framing = option.support_spacing if option.support not in ("absent", "") and option.support_spacing > 0.0 else spacing
+    edges = 2.0 * length + height  # each corner is sealed once: it belongs to one of its two walls
+    found = _wall_frame(brief, side, option, where, length)
+    if option.support not in ("absent", ""):
+        found += support_lines(option.support, where, height, length, option.support_spacing, option.clip_spacing, spacing)
+    found += fill_lines(option.fill, option.fill_thickness, where, length * brief.shell.height, 0.0 if option.gap > 0.0 else spacing)
+    found += board_lines(option.inner_plies, where, area, edges, framing, WALL_SCREWS, steel, option.damped)
+    if option.outer_plies:
+        outer = f"outer face of the {where}"
+        outer_area = side.length * brief.shell.height
+        outer_steel = "steel" in option.frame
+        found += board_lines(
+            option.outer_plies, outer, outer_area, 2.0 * side.length + brief.shell.height, spacing, WALL_SCREWS, outer_steel, False
+        )
+    return found
+
+
+def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length: float) -> list[Line]:
+    """Studs and plates (three runs where the lid stands on them, else two), anchors to the slab, fireblocks behind a gap."""
+    height = brief.shell.height
+    if option.frame == "none":
+        return []
+    if option.frame == "wood strapping":
+        runs = q.rows(height, option.stud_spacing or 0.4064)
+        return [line("strapping", where, runs * length), line("anchor", where, runs * q.rows(length, 0.6096), "clips_channel")]
+    kind = "steel" if "steel" in option.frame else "wood"
+    row_count = 2 if option.frame.startswith("separate rows") else 1
+    stud_rows = 2 if "staggered" in option.frame else row_count
+    stud = lumber_item(option.stud_depth, kind)
+    # Staggered studs share a plate one size deeper than themselves.
+    plate = lumber_item(option.stud_depth + 0.045, kind) if "staggered" in option.frame else stud
+    plates = (3 if option.carries_lid else 2) * row_count
+    found = [
+        cut(stud, f"studs, {where}", stud_rows * q.rows(length, option.stud_spacing), height),
+        run(plate, f"plates, {where}", plates * length),
+        line("wood_screw", where, 4 * stud_rows * q.rows(length, option.stud_spacing)),
+        line("anchor", where, row_count * q.rows(length, 1.2192)),
+        line("sealant", f"under the plates, {where}", q.bead_volume(2.0 * row_count * length, EDGE_BEAD), "frame"),
+    ]
+    if option.gap > 0.0:
+        found.append(
+            line(
+                "mineral_wool_89", f"fireblocks, {where}", FIREBLOCK_WIDTH * (length + q.rows(length, FIREBLOCK_STEP) * height), "fireblock"
+            )
+        )
+        found.append(line("fire_sealant", f"services through blocks, {where}", 1))
+    return found

@@ -1,0 +1,218 @@
+"""Take-off of each part of a scheme, and its money."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+from conftest import make_brief
+
+from calc.brief import Labour, Side, SideKind
+from calc.catalogue import load
+from calc.geometry import Room, inner_room
+from calc.materials import quantities as q
+from calc.materials.cost import FEES, bill, labour_hours, unit_cost
+from calc.materials.items import batt_items, board_item, floor_item, item, items, lumber_item, screw_item
+from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, lid_lines, lines, wall_lines
+from calc.scheme import AirPathOption, DoorOption, FloorOption, Layer, LidOption, Ply, Scheme, WallOption
+
+FT = 0.3048
+BOARD = Ply("gypsum board type X", 0.0159, 10.7)
+LID = LidOption("lid", "two plies on clips", (), "glass fibre", 0.14, "isolation clip", 0.61, 1.22, 0.0, (BOARD, BOARD), True, (), 23.0)
+WALL = WallOption(
+    "wall", "inner frame", frozenset(SideKind), (), "independent wood stud", 0.089, 0.4064, 0.025, "absent", 0.0, 0.0,
+    "glass fibre", 0.089, (BOARD, BOARD), True, 0.146, True,
+)  # fmt: skip
+DOOR = DoorOption("door", "two in series", 2, True, 22.0, 1.9)
+AIR = AirPathOption("air", "silencer and recovery", 3.0, 0.025, 2, True, True)
+FLOOR = FloorOption("floor", "plank", (Layer("underlay", 0.003, 0.5), Layer("vinyl plank", 0.005, 8.0)))
+BARE_FLOOR = FloorOption("bare", "bare", ())
+
+
+def scheme(lid: LidOption = LID, wall: WallOption = WALL) -> Scheme:
+    return Scheme(lid, tuple((kind, wall) for kind in SideKind if kind is not SideKind.PARTY), DOOR, AIR, FLOOR)
+
+
+def total(found: Sequence[Line], what: str, **match: str) -> float:
+    return sum(each.quantity for each in found if each.item == what and all(getattr(each, key) == value for key, value in match.items()))
+
+
+def room_12_16() -> tuple[Room, object]:
+    sides = tuple(Side(n, length * FT, SideKind.OPEN) for n, length in ((1, 16), (2, 12), (3, 16), (4, 12)))
+    brief = make_brief(shell__length=16 * FT, shell__width=12 * FT, shell__height=8 * FT, shell__sides=sides, shell__obstructions=())
+    return Room(16 * FT, 12 * FT, 8 * FT), brief
+
+
+def test_walls_of_the_12_by_16_by_8_ft_room() -> None:
+    # Recomputed by the rules of tests/published: 46 studs, 112 or 168 ft of plates, 288 ft of edge bead for two plies.
+    room, brief = room_12_16()
+    found = wall_lines(brief, room, SideKind.OPEN, WALL)  # type: ignore[arg-type]
+    assert sum(each.pieces for each in found) == 46
+    assert total([each for each in found if each.where.startswith("plates")], "lumber_89") == pytest.approx(168 * FT)
+    two_plates = wall_lines(brief, room, SideKind.OPEN, replace(WALL, carries_lid=False))  # type: ignore[arg-type]
+    assert total([each for each in two_plates if each.where.startswith("plates")], "lumber_89") == pytest.approx(112 * FT)
+    edges = [each for each in found if each.item == "sealant" and "ply" in each.where]
+    assert sum(each.quantity for each in edges) == pytest.approx(q.bead_volume(288 * FT, 0.0095))
+    assert total(found, "gypsum_x_159", task="boards_first") == pytest.approx(448 * FT**2)
+    assert total(found, "gypsum_x_159", task="boards_last") == pytest.approx(448 * FT**2)
+
+
+def test_lid_of_the_12_by_16_ft_room() -> None:
+    room, brief = room_12_16()
+    found = lid_lines(brief, room, replace(LID, support_spacing=24 * 0.0254, clip_spacing=48 * 0.0254))  # type: ignore[arg-type]
+    assert total(found, "isolation_clip") == 35
+    assert total(found, "furring_channel") == pytest.approx(7 * 16 * FT)
+    tubes = total(found, "damping_compound") / item("damping_compound").package
+    assert tubes == pytest.approx(2 * 6, rel=0.05)  # 192 ft2 are six sheets
+
+
+def test_every_ply_of_the_lid_is_bought_once() -> None:
+    brief = make_brief(shell__obstructions=())
+    room = inner_room(brief, scheme())
+    for count in (1, 2, 3):
+        found = lid_lines(brief, room, replace(LID, plies=(BOARD,) * count))
+        assert total(found, "gypsum_x_159") == pytest.approx(count * room.floor_area)
+
+
+def test_only_damped_lids_use_compound_and_a_ply_needs_a_partner() -> None:
+    brief = make_brief()
+    room = inner_room(brief, scheme())
+    assert total(lid_lines(brief, room, replace(LID, damped=False)), "damping_compound") == 0.0
+    assert total(lid_lines(brief, room, replace(LID, plies=(BOARD,))), "damping_compound") == 0.0
+
+
+def test_screws_get_longer_ply_by_ply_and_stay_the_shortest_that_hold() -> None:
+    assert screw_item(0.0159, 0.0095).id == "board_screw_25"  # one 5/8 in board on channel: 1 in
+    assert screw_item(0.0318, 0.0095).id == "board_screw_41"  # second ply: 1-5/8 in
+    assert screw_item(0.0318, 0.0159).id == "board_screw_51"  # second ply on wood
+    with pytest.raises(ValueError, match="no board screw"):
+        screw_item(0.2, 0.0159)
+
+
+def test_a_soffit_is_built_round_what_stays_and_not_round_what_moves() -> None:
+    brief = make_brief()
+    room = inner_room(brief, scheme())
+    wheres = {each.where for each in lid_lines(brief, room, LID)}
+    assert any(where.startswith("soffit round a beam") for where in wheres)
+    assert not any(where.startswith("soffit round a duct") for where in wheres)
+
+
+def test_boards_between_joists_fill_the_clear_bays() -> None:
+    brief = make_brief(shell__obstructions=())
+    room = inner_room(brief, scheme())
+    found = lid_lines(brief, room, replace(LID, between_joists=(BOARD,)))
+    area = total(found, "gypsum_x_159", task="between_joists")
+    joists = brief.shell.joists
+    assert area == pytest.approx(math.ceil(6.1 / joists.spacing) * (joists.spacing - joists.breadth) * 4.3)
+    assert area < brief.shell.length * brief.shell.width
+
+
+def test_own_joists_take_the_place_of_channel() -> None:
+    brief = make_brief(shell__obstructions=())
+    room = inner_room(brief, scheme())
+    own = replace(LID, support="independent joists", support_spacing=0.4064, clip_spacing=0.0, own_joist_depth=0.140)
+    found = lid_lines(brief, room, own)
+    joists = next(each for each in found if each.where == "own joists of the lid" and each.pieces)
+    assert joists.item == "lumber_140"
+    assert joists.pieces == q.rows(room.length, 0.4064)
+    assert joists.piece_length >= room.width
+    assert total(found, "furring_channel") == total(found, "isolation_clip") == 0.0
+
+
+def test_two_rows_of_studs_need_twice_the_plates() -> None:
+    brief = make_brief()
+    room = inner_room(brief, scheme())
+    one = wall_lines(brief, room, SideKind.OPEN, replace(WALL, frame="wood stud"))
+    two = wall_lines(brief, room, SideKind.OPEN, replace(WALL, frame="separate rows of wood stud"))
+    assert total(two, "lumber_89") == pytest.approx(2 * total(one, "lumber_89"))
+
+
+def test_staggered_studs_stand_on_a_wider_plate() -> None:
+    brief = make_brief()
+    found = wall_lines(brief, inner_room(brief, scheme()), SideKind.OPEN, replace(WALL, frame="staggered wood stud"))
+    assert {each.item for each in found if each.where.startswith("plates")} == {"lumber_140"}
+    assert {each.item for each in found if each.where.startswith("studs")} == {"lumber_89"}
+
+
+def test_a_gap_behind_the_frame_is_fireblocked() -> None:
+    brief = make_brief()
+    room = inner_room(brief, scheme())
+    assert any(each.task == "fireblock" for each in wall_lines(brief, room, SideKind.OPEN, WALL))
+    assert not any(each.task == "fireblock" for each in wall_lines(brief, room, SideKind.OPEN, replace(WALL, gap=0.0)))
+
+
+def test_doors_seals_and_air() -> None:
+    brief = make_brief()
+    sealed = door_lines(brief, DOOR)
+    assert total(sealed, "door_solid") == total(sealed, "door_bottom") == total(sealed, "threshold") == 2
+    # A 3 x 6 ft 8 in door has 3 + 2 x 6.67 = 16.3 ft of jamb and head; 17 ft is the usual allowance.
+    assert total(door_lines(brief, replace(DOOR, leaves=1, area=3 * FT * 2.032)), "door_seal") == pytest.approx(16.33 * FT, rel=0.01)
+    assert total(door_lines(brief, replace(DOOR, sealed=False)), "door_seal") == 0.0
+    air = air_lines(brief, AIR)
+    assert total(air, "heat_recovery_unit") == 1
+    assert total(air, "inline_fan") == 0
+    assert total(air, "elbow") == 4
+    assert total(air_lines(brief, replace(AIR, silencer_box=False)), "silencer_panel") == 0.0
+
+
+def test_an_old_house_is_tested_for_hazards() -> None:
+    room = Room(5.0, 4.0, 2.2)
+    assert total(common_lines(make_brief(shell__year_built=1965), room), "hazard_test") > 0
+    assert total(common_lines(make_brief(shell__year_built=None), room), "hazard_test") > 0
+    assert total(common_lines(make_brief(shell__year_built=2005), room), "hazard_test") == 0
+
+
+def test_batts_make_up_the_thickness() -> None:
+    assert [each.id for each in batt_items("glass fibre", 0.140)] == ["glass_fibre_140"]
+    assert [each.id for each in batt_items("glass fibre", 0.178)] == ["glass_fibre_165"]
+    assert [each.id for each in batt_items("mineral wool", 0.178)] == ["mineral_wool_140", "mineral_wool_51"]
+    assert [each.id for each in batt_items("glass fibre", 0.229)] == ["glass_fibre_165", "glass_fibre_64"]
+
+
+def test_a_part_that_the_catalogue_lacks_is_named() -> None:
+    with pytest.raises(ValueError, match="lead"):
+        board_item(Ply("lead", 0.002, 22.0))
+    with pytest.raises(ValueError, match="fur"):
+        batt_items("fur", 0.1)
+    with pytest.raises(ValueError, match="steel"):
+        lumber_item(0.5, "steel")
+    with pytest.raises(ValueError, match="gold leaf"):
+        floor_item("gold leaf")
+
+
+def test_catalogue_is_whole() -> None:
+    prices = load("prices")["price"]
+    assert set(prices) == set(items())
+    assert "invented" in load("prices")["note"]
+    for each in items().values():
+        assert each.price > 0.0
+        assert each.package > 0.0
+        assert 0.0 <= each.waste < 0.5
+        assert each.waste_source
+        assert each.unit in {"m", "m2", "m3", "piece", "h", "day"}
+
+
+def test_hired_labour_is_paid_and_own_labour_is_not() -> None:
+    own = make_brief()
+    hired = make_brief(means__labour=Labour.HIRED)
+    found = lines(own, inner_room(own, scheme()), scheme())
+    hours = labour_hours(found)
+    assert hours > 50.0
+    assert unit_cost(hired, found) - unit_cost(own, found) == pytest.approx(60.0 * hours)
+    assert bill(own, found).labour == 0.0
+    assert bill(hired, found).labour == pytest.approx(60.0 * hours)
+    assert bill(hired, found, hours + 40.0).labour == pytest.approx(60.0 * (hours + 40.0))
+
+
+def test_the_bill_adds_up() -> None:
+    brief = make_brief(means__budget=1000.0)
+    found = lines(brief, inner_room(brief, scheme()), scheme())
+    made = bill(brief, found)
+    assert made.materials + made.fees == pytest.approx(sum(row.total for row in made.rows))
+    assert made.fees == sum(row.total for row in made.rows if row.group == FEES)
+    assert made.contingency == pytest.approx(0.15 * (made.materials + made.fees))
+    assert made.total == pytest.approx(1.15 * (made.materials + made.fees))
+    assert made.over == pytest.approx(made.total - 1000.0)
+    assert len({row.item for row in made.rows}) == len(made.rows)
