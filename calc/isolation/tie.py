@@ -1,0 +1,178 @@
+"""Ties: what joins two leaves mechanically, as a spring in the matrix and as a bridge beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.catalogue import load
+from calc.isolation.assembly import Cavity
+from calc.isolation.leaf import Plate
+from calc.isolation.parameters import AIR_IMPEDANCE, SPEED_OF_SOUND, Parameters
+
+Array = NDArray[np.float64]
+Complex = NDArray[np.complex128]
+
+FRAME_SPACING = 0.406  # m, where a description gives none; common practice, no source
+SUPPORT_SPACING = 0.61  # m, rows of channel; common practice, no source
+CLIP_SPACING = 1.22  # m along the channel, as in the clip tests of the reference list
+FIXING_SPACING = 0.4  # m, screws of a channel or strap on masonry; common practice, no source
+PLATE_SPACING = 1.2  # m, equivalent spacing of the lines that floor and head plates make; study of the code table
+
+
+@dataclass(frozen=True)
+class Tie:
+    """What stands in one cavity. ``line`` compliance of the frame [m2/N], ``point`` of the support [m/N] at ``points`` per m2 (0: a
+    line all the way); ``front`` and ``back`` spacing of the fixings [m] on the leaf before and after; ``plate``: share of the frame
+    that stands on common plates ("", "one", "two")."""
+
+    tied: bool
+    line: float
+    point: float
+    points: float
+    front: float
+    back: float
+    plate: str
+
+
+def frames() -> tuple[str, ...]:
+    """Every frame word."""
+    return tuple(load("ties")["frame"])
+
+
+def supports() -> tuple[str, ...]:
+    """Every support word."""
+    return tuple(load("ties")["support"])
+
+
+def _value(entry: Any, p: Parameters) -> float:
+    return float(getattr(p, entry)) if isinstance(entry, str) else float(entry)
+
+
+def tie(cavity: Cavity, p: Parameters) -> Tie:
+    """Read a cavity's frame and support. Raises KeyError for words that are not in data/ties.toml."""
+    frame, support = load("ties")["frame"][cavity.frame], load("ties")["support"][cavity.support]
+    spacing = cavity.frame_spacing or FRAME_SPACING
+    rows = cavity.support_spacing or SUPPORT_SPACING
+    line = _value(frame["compliance"], p)
+    if cavity.frame == "light steel stud":
+        line *= cavity_stud(cavity) / float(frame["depth"])
+    if support["kind"] == "none":
+        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""))
+    if cavity.frame == "none":
+        spacing = FIXING_SPACING
+    along = (cavity.clip_spacing or CLIP_SPACING) if support["kind"] == "clip" else spacing
+    tied = bool(frame["tied"]) or cavity.frame == "none"
+    return Tie(tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, frame.get("plate", ""))
+
+
+def cavity_stud(cavity: Cavity) -> float:
+    """Depth of the stud [m]: the cavity less 13 mm where a channel or clip stands in it too."""
+    return max(cavity.depth - (0.013 if cavity.support != "absent" else 0.0), 0.02)
+
+
+@dataclass(frozen=True)
+class Ties:
+    """Ties of one cavity of many assemblies; every array (assemblies, 1)."""
+
+    tied: Array
+    line: Array
+    point: Array
+    points: Array
+    front: Array
+    back: Array
+    plate: Array  # energy factor of the coupling through plates and perimeter, 0 where none
+
+    @classmethod
+    def of(cls, ties: list[Tie], p: Parameters) -> Ties:
+        plate = {"": 0.0, "one": 10.0 ** (p.plate_one / 10.0), "two": 10.0 ** (p.plate_two / 10.0)}
+        rows = [(t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate]) for t in ties]
+        columns = np.array(rows, dtype=np.float64).T[:, :, None]
+        return cls(*columns)
+
+
+@dataclass(frozen=True)
+class Plates:
+    """One leaf of many assemblies; every array (assemblies, 1). ``critical`` is the true one, also of masonry."""
+
+    mass: Array
+    critical: Array
+    loss: Array
+    massive: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, plates: list[Plate]) -> Plates:
+        mass = np.array([[q.mass] for q in plates])
+        critical = np.array([[q.massive.critical if q.massive else q.critical] for q in plates])
+        return cls(mass, critical, np.array([[q.loss] for q in plates]), np.array([[q.massive is not None] for q in plates]))
+
+
+def softening(frequency: Array, first: Plates, second: Plates, p: Parameters) -> Array:
+    """Factor on the compliance of light steel and channels, (assemblies, bands): falls with frequency above ``rolloff`` and with the
+    leaves' mass. That it does: Davy, Guigou-Carter & Villot 2012 (from memory); the two constants are fitted."""
+    reduced = first.mass * second.mass / (first.mass + second.mass)
+    return np.asarray((reduced / 5.5) ** p.mass_exponent / (1.0 + (frequency / p.rolloff) ** 2))
+
+
+def _bay(omega: Array, plates: Plates, spacing: Array) -> Complex:
+    """Compliance per area [m3/N] that a board adds by bending between its fixings: periodic line force, first three orders.
+
+    After the smeared-spring idea of Wang, Lu, Woodhouse, Langley & Evans (J. Sound Vib. 2005); derived for this engine.
+    At low frequency b^4 / (720 B). Masonry does not bend between fixings.
+    """
+    stiffness = plates.mass * (SPEED_OF_SOUND**2 / (2.0 * np.pi * plates.critical)) ** 2
+    total = np.zeros(np.broadcast_shapes(omega.shape, plates.mass.shape), dtype=np.complex128)
+    for order in (1, 2, 3):
+        wave = (2.0 * np.pi * order / spacing) ** 4
+        total += 2.0 / (stiffness * wave * (1.0 + 1j * plates.loss) - plates.mass * omega**2)
+    return np.where(plates.massive, 0.0, total)
+
+
+def spring(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Parameters) -> Complex:
+    """Force per area over the velocity difference of two leaves [Pa s/m], (assemblies, frequencies); 0 where nothing ties them."""
+    omega = 2.0 * np.pi * frequency
+    per_area = ties.line * ties.front + np.divide(ties.point, ties.points, out=np.zeros_like(ties.point), where=ties.points > 0.0)
+    steel = per_area * softening(frequency, first, second, p) * (1.0 / (1.0 + 1j * p.loss_tie))
+    compliance = steel + _bay(omega, first, ties.front) + _bay(omega, second, ties.back)
+    return np.where(ties.tied > 0.0, 1.0 / (1j * omega * compliance + 1e-12), 0.0)
+
+
+def _line_impedance(frequency: Array, plates: Plates) -> Complex:
+    """Driving impedance of a plate for a line force [N s/m2]. Cremer & Heckl."""
+    return np.asarray(2.0 * (1.0 + 1j) * plates.mass * SPEED_OF_SOUND * np.sqrt(frequency / plates.critical))
+
+
+def _point_impedance(plates: Plates) -> Array:
+    """Driving impedance of a plate at a point [N s/m]. Cremer & Heckl: 8 sqrt(B m)."""
+    return np.asarray(8.0 * plates.mass * SPEED_OF_SOUND**2 / (2.0 * np.pi * plates.critical))
+
+
+def _line_bridge(frequency: Array, compliance: Array, spacing: Array | float, first: Plates, second: Plates) -> Array:
+    omega = 2.0 * np.pi * frequency
+    z1, z2 = _line_impedance(frequency, first), _line_impedance(frequency, second)
+    passed = np.abs(z1 / (z1 + z2 + 1j * omega * compliance * z1 * z2)) ** 2
+    tau = 16.0 * AIR_IMPEDANCE**2 * SPEED_OF_SOUND / second.critical * passed / (np.pi * omega**2 * first.mass**2 * spacing)
+    return np.asarray(tau)
+
+
+def bridge(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Parameters) -> Array:
+    """Transmission coefficient of the sound that the ties carry, radiated near them, (assemblies, frequencies).
+
+    Near-field radiation of a line (2 lambda_c / pi per metre) or point (8 lambda_c^2 / pi^3): Sharp, Noise Control Eng. 1978;
+    equal to Davy's line formula. The gain is fitted.
+    """
+    omega = 2.0 * np.pi * frequency
+    soft = softening(frequency, first, second, p)
+    line = _line_bridge(frequency, ties.line * soft, ties.front, first, second)
+    line = line * frequency**2 / (frequency**2 + (SPEED_OF_SOUND / (2.0 * ties.front)) ** 2)
+    z1, z2 = _point_impedance(first), _point_impedance(second)
+    per_point = ties.point + ties.line * ties.front * ties.points  # the frame's share of one point
+    passed = np.abs(z1 / (z1 + z2 + 1j * omega * per_point * soft * z1 * z2)) ** 2
+    point = 64.0 * ties.points * AIR_IMPEDANCE**2 * (SPEED_OF_SOUND / second.critical) ** 2 * passed / (np.pi**3 * omega**2 * first.mass**2)
+    point = point * frequency**2 / (frequency**2 + ties.points * SPEED_OF_SOUND**2 / (2.0 * np.pi))
+    tied = np.where(ties.points > 0.0, point, line) * ties.tied * 10.0 ** (p.bridge_gain / 10.0)
+    plates = _line_bridge(frequency, np.zeros_like(ties.line), PLATE_SPACING, first, second) * ties.plate
+    return np.asarray(tied + plates)
