@@ -9,6 +9,7 @@ from calc.brief import Brief, Obstruction
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.scheme import FloorOption, Layer, LidOption
+from calc.unit_format import format_length
 
 TOLERANCE = 1e-6  # m; heights that differ by less are the same tape reading
 
@@ -82,7 +83,7 @@ def code_limit(code: str, habitable: str, obstruction: bool) -> HeightLimit:
 
 
 def soffit_layers() -> tuple[Layer, ...]:
-    """What boxes in a beam, duct or pipe, from its underside down: thickness m, kg/m2. Source: common practice, no source (data/rules.toml)."""
+    """What boxes in a beam, duct or pipe, from its underside down; m, kg/m2. Source: common practice, no source (data/rules.toml)."""
     return tuple(Layer(row["name"], row["thickness"], row["surface_mass"]) for row in load("rules")["soffit"])
 
 
@@ -155,7 +156,7 @@ def _zone(brief: Brief, name: str, height: float, stack: tuple[Layer, ...], obst
 
 
 def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHeight) -> tuple[str, ...]:
-    """Measures that would gain height in the binding zone, largest gain first, each with its gain in mm."""
+    """Measures that would gain height in the binding zone, largest gain first, each with its gain."""
     gains: list[tuple[float, str]] = []
     if binding.name == "open field":
         board = lid.plies[-1].thickness if len(lid.plies) > 1 else 0.0
@@ -164,7 +165,7 @@ def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHei
         if lid.plies and not lid.between_joists and brief.limits.joists_may_be_touched:
             gains.append((board, "put one ply between the joists, against the subfloor, in place of one below"))
         if lid.support in ("isolation clip", "independent joists"):
-            gains.append((max(held - 0.0127, 0.0), "hold the boards on resilient channel (13 mm), at a loss of isolation"))
+            gains.append((max(held - 0.0127, 0.0), "hold the boards on resilient channel, at a loss of isolation"))
     else:
         for name, thing in _named(brief.shell.obstructions):
             if binding.name == f"under {name}" and thing.movable:
@@ -174,7 +175,7 @@ def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHei
     gains.append((floor.height_taken, "leave the slab bare or paint it"))
     gains.append((brief.shell.slab_unevenness, "grind the high spots of the slab"))
     ranked = sorted((gain for gain in gains if gain[0] > 0.001), key=lambda gain: -gain[0])
-    return tuple(f"{text}: gains {1000.0 * gain:.0f} mm" for gain, text in ranked)
+    return tuple(f"{text}: gains {format_length(gain, brief.units, step_mm=1.0)}" for gain, text in ranked)
 
 
 def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> list[Finding]:

@@ -1,0 +1,144 @@
+"""Findings about air: each rule one small function of the brief and the air result."""
+
+from __future__ import annotations
+
+from calc.brief import Brief
+from calc.catalogue import load
+from calc.finding import Finding, Severity
+from calc.unit_format import format_flow, format_power, format_temperature
+from calc.ventilation.air import HOLDS_CO2, ROOM_62_1, AirResult
+
+HVAC = "HVAC designer"
+
+
+def findings(brief: Brief, result: AirResult) -> tuple[Finding, ...]:
+    """All findings about air, in the order of the rules."""
+    rules = (fresh_air, minimum_too_little, sealed_room, cooling, cold_wall, house_system, duct_space)
+    return tuple(found for rule in rules if (found := rule(brief, result)) is not None)
+
+
+def fresh_air(brief: Brief, result: AirResult) -> Finding | None:
+    """A tight room always needs its own fresh air. Source: ASHRAE 62.1; mass balance of CO2."""
+    return Finding(
+        rule="air-fresh",
+        severity=Severity.NOTE,
+        title=f"A sealed room needs fresh air of its own; what sets the flow: {result.basis}",
+        measured=None,
+        limit=result.fresh_air,
+        unit="m3/s",
+        source=f"{load('air')['ashrae_62_1']['source']}; CO2 balance with Persily & de Jonge 2017",
+        remedy="Supply and return through two lined paths of equal flow; run the air whenever people are in the room.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def minimum_too_little(brief: Brief, result: AirResult) -> Finding | None:
+    """The 62.1 minimum does not hold the chosen CO2 level when people are active."""
+    if result.co2_steady_at_62_1 <= brief.air.co2_limit:
+        return None
+    return Finding(
+        rule="air-62-1-minimum",
+        severity=Severity.NOTE,
+        title="The standard's minimum for music rooms would not hold the CO2 level you chose, with these people",
+        measured=result.co2_steady_at_62_1,
+        limit=brief.air.co2_limit,
+        unit="ppm",
+        source=f"{load('air')['ashrae_62_1']['source']}; CO2 balance. The level is a yardstick of ventilation, not a health limit",
+        remedy=f"Size the air for {format_flow(result.rates[HOLDS_CO2], brief.units)}, "
+        f"not for the standard's {format_flow(result.rates[ROOM_62_1], brief.units)}.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def sealed_room(brief: Brief, result: AirResult) -> Finding | None:
+    """How soon the air is stale when the fan stops."""
+    return Finding(
+        rule="air-sealed",
+        severity=Severity.CAUTION if result.co2_sealed_minutes < 60.0 * brief.use.session else Severity.NOTE,
+        title="With the air off, the room passes the CO2 level you chose this long after people enter",
+        measured=result.co2_sealed_minutes,
+        limit=60.0 * brief.use.session,
+        unit="min",
+        source="CO2 balance of a closed, well-mixed room; Persily & de Jonge 2017",
+        remedy="Switch the air with the lights; hang a CO2 meter; with the air off, open the doors at each break.",
+        decides="owner",
+        task="air_start",
+    )
+
+
+def cooling(brief: Brief, result: AirResult) -> Finding | None:
+    """Fresh air alone cannot carry the heat away."""
+    if not result.cooling_needed:
+        return None
+    return Finding(
+        rule="air-cooling",
+        severity=Severity.CAUTION,
+        title="Fresh air alone cannot cool this room: people, equipment and lights give off more heat than it carries",
+        measured=result.heat_sensible,
+        limit=float(load("air")["heat"]["air_heat_capacity"]) * result.fresh_air * float(load("air")["heat"]["temperature_rise"]),
+        unit="W",
+        source="ASHRAE Handbook Fundamentals 2013 chapter 18 Table 1; 1.21 W per L/s and K; a rise of 3 K is common practice, no source",
+        remedy=f"Plan cooling for about {format_power(result.cooling_W)} that recirculates inside the room, beside the fresh air.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
+    """Room air that reaches the foundation wall meets a surface near or below its dew point."""
+    limit = float(load("rules")["moisture"]["surface_humidity"])
+    surface = result.wall_surface_temperature
+    if surface is None or result.wall_surface_humidity is None or result.wall_surface_humidity < limit:
+        return None
+    return Finding(
+        rule="air-cold-wall",
+        severity=Severity.CAUTION,
+        title="Room air that leaks behind the inner wall meets a cold foundation wall: mould, or water",
+        measured=result.wall_surface_humidity,
+        limit=limit,
+        unit="1",
+        source=f"{load('rules')['moisture']['source']}; saturation pressures by ASHRAE Handbook Fundamentals 2017 chapter 1",
+        remedy=f"In winter the wall may fall to {format_temperature(surface, brief.units)}, and the room air's dew point is "
+        f"{format_temperature(result.dew_point, brief.units)}: drier room air, an airtight inner wall, foam against the foundation where "
+        "the local code allows it; no plastic sheet on the room side below ground.",
+        decides="building official",
+        task="insulate",
+    )
+
+
+def house_system(brief: Brief, result: AirResult) -> Finding | None:
+    """What the house's heating means for the room's air; not knowing asks."""
+    advice = {
+        "forced air": "Tie in only through lined supply and return of equal flow; the fan must run whenever people play, not only to heat.",
+        "unknown": "Find out how the house is heated and whether ducts reach the basement before the air is designed.",
+    }.get(brief.air.system, "No ducts to tie into: plan a small heat-recovery unit with lined runs, and heating of its own.")
+    return Finding(
+        rule="air-house-system",
+        severity=Severity.CAUTION if brief.air.system == "unknown" else Severity.NOTE,
+        title=f"How the room's air joins the house: {brief.air.system}",
+        measured=None,
+        limit=None,
+        unit="",
+        source="common practice, no source",
+        remedy=advice,
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def duct_space(brief: Brief, result: AirResult) -> Finding | None:
+    """Quiet air is slow air, and slow air needs a wide duct."""
+    return Finding(
+        rule="air-duct-size",
+        severity=Severity.NOTE,
+        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a round duct this wide, or its area",
+        measured=result.duct_diameter,
+        limit=None,
+        unit="m",
+        source=str(load("air")["noise_target"]["source"]),
+        remedy="Two smaller grilles serve as well as one; keep the size to the grille; no damper at the grille.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
