@@ -1,0 +1,157 @@
+"""What the air, the dust and the sound can do to the people who build and play."""
+
+from __future__ import annotations
+
+from calc.brief import Brief
+from calc.finding import Finding
+from calc.geometry import Room
+from calc.safety.rule import Rule, caution, limits, note
+from calc.scheme import Scheme
+
+
+def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """Soil gas collects in a tight basement room: test before and after."""
+    rule = limits("radon")
+    limit = float(rule["canada"] if brief.code.startswith("nbc") else rule["action"])
+    facts = {"limit": limit, "unit": "Bq/m3", "source": str(rule["source"]), "task": "hazards_test"}
+    if brief.shell.radon == "below":
+        return note(
+            "radon-retest",
+            "Radon was below the action level: test again once the room is built, a tight room can hold more",
+            "Repeat the test with the door shut and the air running as in use.",
+            decides="owner",
+            **facts,
+        )
+    if brief.shell.radon == "above":
+        return caution(
+            "radon-above",
+            "Radon is above the action level: have it drawn off before the room is built",
+            "A radon contractor fits under-slab suction first (pipe route before walls); seal slab cracks and the sump; test again after.",
+            decides="radon contractor",
+            **facts,
+        )
+    return caution(
+        "radon-test",
+        "Radon is not tested: hours a week in a tight basement room make it matter",
+        "Leave a test kit in the basement for 90 days (or a short test first) before the money is spent, and test again after.",
+        decides="owner",
+        **facts,
+    )
+
+
+def lead(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """Paint in homes built before the ban."""
+    year, rule = brief.shell.year_built, limits("lead")
+    if year is not None and year >= rule["year"]:
+        return None
+    return caution(
+        "lead",
+        f"Paint in a house from before {rule['year']} may hold lead"
+        if year is not None
+        else "The year built is not known: assume lead paint",
+        "Test before sanding, scraping or tearing out; no dry sanding, plastic sheet and wet methods; hired work needs a certified firm.",
+        measured=None if year is None else float(year),
+        limit=float(rule["year"]),
+        unit="year",
+        source=str(rule["source"]),
+        decides="certified lead inspector",
+        task="hazards_test",
+    )
+
+
+def asbestos(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """Floor tile, pipe wrap, joint compound, ceiling texture, vermiculite."""
+    year, rule = brief.shell.year_built, limits("asbestos")
+    if year is not None and year >= rule["year"]:
+        return None
+    return caution(
+        "asbestos",
+        "Old floor tile, glue, pipe wrap, joint compound, ceiling texture or vermiculite may hold asbestos"
+        if year is not None
+        else "The year built is not known: assume that tile, pipe wrap and texture may hold asbestos",
+        "Do not break, drill, sand or sweep it. Have samples tested by a laboratory before demolition; removal is for licensed people.",
+        measured=None if year is None else float(year),
+        limit=float(rule["year"]),
+        unit="year",
+        source=str(rule["source"]),
+        decides="accredited asbestos inspector",
+        task="hazards_test",
+    )
+
+
+def old_ceiling(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """A board left under the joists hides them and would make a third leaf."""
+    if brief.shell.ceiling_texture == "bare":
+        return None
+    known = brief.shell.ceiling_texture == "boarded"
+    return (note if known else caution)(
+        "old-ceiling",
+        "The ceiling under the joists comes down first: it hides wires, pipes and joists, and a third leaf lets low sound through"
+        if known
+        else "Nobody has said what hangs under the joists now",
+        "Test texture and joint compound first where the house is old; power off; wear goggles and a mask; look at every joist when it "
+        "is down."
+        if known
+        else "Look up: bare joists, boards, plaster or tiles? What is there must be tested where old, then come down.",
+        decides="owner",
+        task="demolish",
+    )
+
+
+def silica(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """Drilling and grinding masonry, and sanding some compounds, raise silica dust."""
+    rule = limits("silica")
+    return note(
+        "silica",
+        "Drilling or grinding concrete and sanding joint compound raise fine dust that scars lungs",
+        "Drill wet or with a vacuum shroud, sand with a vacuum or wet sponge, wear a fitted P100 or N95 mask, never sweep dry.",
+        limit=float(rule["limit"]),
+        unit="ug/m3",
+        source=str(rule["source"]),
+        decides="owner",
+        task="frame",
+    )
+
+
+def niosh_hours(level: float) -> float:
+    """Hours a day at a sound level [dB(A)] by NIOSH: 8 h at 85, half for each 3 dB more.
+
+    Source: NIOSH, criteria for a recommended standard: occupational noise exposure, 1998.
+    """
+    rule = limits("noise")
+    halvings: float = (level - rule["niosh_level"]) / rule["niosh_exchange"]
+    return float(rule["reference_hours"] * 0.5**halvings)
+
+
+def osha_hours(level: float) -> float:
+    """Hours a day at a sound level [dB(A)] by OSHA: 8 h at 90, half for each 5 dB more; laxer than NIOSH.
+
+    Source: 29 CFR 1910.95.
+    """
+    rule = limits("noise")
+    halvings: float = (level - rule["osha_level"]) / rule["osha_exchange"]
+    return float(rule["reference_hours"] * 0.5**halvings)
+
+
+def hearing(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """The room keeps the sound in: whoever plays gets all of it."""
+    level = brief.use.level
+    if level < limits("noise")["niosh_level"]:
+        return None
+    allowed = niosh_hours(level)
+    return (caution if brief.use.session > allowed else note)(
+        "hearing",
+        f"At {level:.0f} dBA ears have this long a day; a session lasts longer"
+        if brief.use.session > allowed
+        else f"At {level:.0f} dBA ears have this long a day",
+        "Wear ear plugs made for musicians or ear muffs, play softer, take breaks in quiet; everyone in the room, children first.",
+        measured=brief.use.session,
+        limit=allowed,
+        unit="h",
+        source=str(limits("noise")["source"]),
+        decides="owner",
+        task="measure",
+    )
+
+
+RULES: tuple[Rule, ...] = (radon, lead, asbestos, old_ceiling, silica, hearing)
