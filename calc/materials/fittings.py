@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calc.brief import Brief
+from calc.catalogue import load
 from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.items import door_item, floor_item, lumber_item
@@ -12,9 +13,8 @@ from calc.scheme import AirPathOption, DoorOption, FloorOption
 
 DOOR_HEIGHT = 2.032  # m, 6 ft 8 in. Common practice, no source
 OUTLET_STEP = 3.6576  # m, 12 ft between outlets, so that no floor-line point is over 6 ft from one. Source: NEC 210.52(A)
-DUCT_SIDE = 0.2  # m, about an 8 in duct: the free opening of a lined run. Common practice, no source; the HVAC designer sizes it
-SILENCER_PANEL = 2.6  # m2 of panel a box about 1.2 x 0.5 x 0.4 m with one baffle (geometry)
-SILENCER_LINING = 2.2  # m2 of lining in it (geometry)
+SHORTEST_DUCT = 1.5  # m, through the shell and to a grille. Common practice, no source
+LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
 
 
 def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
@@ -39,29 +39,32 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
 
 
 def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
-    """Two ways through the shell, supply and return, each as ``option`` describes, with grilles at both ends; and the contractor's hours.
+    """The ways through the shell, supply and return alike, with grilles at both ends, and the contractor's hours.
 
-    ``brief`` is not used yet: the size of the duct is a common one (DUCT_SIDE).
+    Free openings and the size of a box are those the attenuation is computed for (data/options.toml); ``brief`` is not used yet.
+    Raises KeyError when data/options.toml lacks one of them.
     """
-    if option.lined_length <= 0.0 and option.elbows == 0 and not option.silencer_box and not option.fan_unit:
-        return ()
-    ways, where = 2, "fresh-air path, supply and return"
+    air, where = load("options")["air"], "fresh-air path, supply and return"
+    ways = int(air["ducts"])
+    around = 2.0 * (float(air["width"]) + float(air["height"]))
     found = [
-        line("duct", where, ways * max(option.lined_length, 1.5)),
+        line("duct", where, ways * max(option.lined_length, SHORTEST_DUCT)),
         line("elbow", where, ways * option.elbows),
         line("flexible_connector", where, ways),
         line("grille", where, 2 * ways),
-        line("sealant", "duct openings in the shell", q.bead_volume(ways * 4.0 * DUCT_SIDE * 2.0, EDGE_BEAD), "rough_hvac"),
+        line("sealant", "duct openings in the shell", q.bead_volume(2.0 * ways * around, EDGE_BEAD), "rough_hvac"),
+        line("duct_lining", where, ways * around * option.lined_length * q.whole(option.lining / LINING_PANEL)),
         line("hvac_designer", "fresh air and heat load", 4),
         line("hvac_contractor", where, 8 if option.fan_unit else 4),
     ]
-    if option.lining > 0.0:
-        found.append(line("duct_lining", where, ways * 4.0 * DUCT_SIDE * option.lined_length * option.lining / 0.0254))
     if option.silencer_box:
+        length, width, height = (float(air["box"][side]) for side in ("length", "width", "height"))
+        faces = 2.0 * (length * width + length * height + width * height)
+        edges = 4.0 * (length + width + height)
         found += [
-            line("silencer_panel", "silencer boxes", ways * SILENCER_PANEL),
-            line("silencer_lining", "silencer boxes", ways * SILENCER_LINING),
-            line("sealant", "silencer boxes", q.bead_volume(ways * 10.0, EDGE_BEAD), "rough_hvac"),
+            line("silencer_panel", "silencer boxes", ways * faces),
+            line("silencer_lining", "silencer boxes", ways * faces),
+            line("sealant", "silencer boxes", q.bead_volume(ways * edges, EDGE_BEAD), "rough_hvac"),
         ]
     found += [line("heat_recovery_unit", where, 1), line("condensate_kit", where, 1)] if option.fan_unit else [line("inline_fan", where, 1)]
     return tuple(each for each in found if each.quantity > 0.0)
@@ -73,7 +76,7 @@ def floor_lines(brief: Brief, room: Room, option: FloorOption) -> tuple[Line, ..
     Raises ValueError for a layer the catalogue lacks.
     """
     found = [line(floor_item(layer.name), f"floor: {layer.name}", room.floor_area) for layer in option.layers]
-    if option.layers:
+    if option.height_taken > 0.0:
         found.append(line("floor_expansion_strip", "edge of the floor", room.perimeter))
     return tuple(found)
 

@@ -11,18 +11,21 @@ from calc.materials.surface import (
     EDGE_BEAD,
     LID_EFFORT,
     LID_SCREWS,
-    WOOD_PENETRATION,
     board_lines,
     fill_lines,
     support_lines,
 )
 from calc.scheme import LidOption
 
+SUBFLOOR_PENETRATION = 0.0095  # m, 3/8 in: must end inside a subfloor of 15 mm. Common practice, no source
+BAY_EFFORT = 2.0  # boards cut to fit a bay take twice the work of whole sheets. Common practice, no source
+BEARING = 0.1  # m, of an own joist on a wall: the depth of a stud
+
 
 def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     """Everything of a ceiling, soffits round obstructions included. Raises ValueError when the catalogue lacks a part.
 
-    Joists are taken to run across the width; channel then runs along the length.
+    Joists are taken to span the shorter side; channel then runs along the longer one.
     """
     joists = brief.shell.joists
     area = room.floor_area
@@ -32,10 +35,10 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     found = _between_joists(brief, option)
     if own:
         found += _own_joists(room, option)
-    found += support_lines(option.support, "lid", room.width, room.length, option.support_spacing, option.clip_spacing, joists.spacing)
-    found += fill_lines(
-        option.fill, option.fill_thickness, "between the joists of the lid", area, option.support_spacing if own else joists.spacing
-    )
+    short, long = sorted((room.length, room.width))
+    found += support_lines(option.support, "lid", short, long, option.support_spacing, option.clip_spacing, joists.spacing)
+    bay = option.support_spacing if own else joists.spacing
+    found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)
     found += board_lines(option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT)
     for obstruction in brief.shell.obstructions:
         found += _soffit(brief, room, option, obstruction)
@@ -45,35 +48,32 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
 
 
 def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
-    """Boards cut to fit the bays, against the subfloor; each ply sealed round each bay and screwed on a 12 in grid (common practice, no
-    source).
-    """
-    joists, shell = brief.shell.joists, brief.shell
+    """Boards cut to fit the bays, against the subfloor; each ply sealed round each bay and screwed on a 12 in grid (common practice)."""
+    joists, (short, long) = brief.shell.joists, sorted((brief.shell.length, brief.shell.width))
     clear = joists.spacing - joists.breadth
-    bays = q.whole(shell.length / joists.spacing)
-    area = bays * clear * shell.width
+    bays = q.whole(long / joists.spacing)
+    area = bays * clear * short
     found: list[Line] = []
     buried = 0.0
     for number, ply in enumerate(option.between_joists, start=1):
         where = f"between the joists, against the subfloor, ply {number}"
         buried += ply.thickness
-        screw = screw_item(buried, WOOD_PENETRATION)
-        found.append(
-            line(board_item(ply), where, area, "between_joists", effort=2.0)
-        )  # cut to fit a bay: twice the work of a whole sheet (no source)
+        screw = screw_item(buried, SUBFLOOR_PENETRATION)
+        found.append(line(board_item(ply), where, area, "between_joists", effort=BAY_EFFORT))
         found.append(line(screw, where, area / LID_SCREWS**2, "between_joists"))
-        found.append(line("sealant", where, q.bead_volume(bays * 2.0 * (clear + shell.width), EDGE_BEAD), "between_joists"))
+        found.append(line("sealant", where, q.bead_volume(bays * 2.0 * (clear + short), EDGE_BEAD), "between_joists"))
     return found
 
 
 def _own_joists(room: Room, option: LidOption) -> list[Line]:
-    """Ceiling joists that stand on the inner walls, across the width, with a hanger at each end and a rim on both long sides."""
-    count = q.rows(room.length, option.support_spacing)
+    """Ceiling joists that stand on the inner walls, across the shorter side, with a hanger at each end and a rim on both longer sides."""
+    short, long = sorted((room.length, room.width))
+    count = q.rows(long, option.support_spacing)
     lumber = lumber_item(option.own_joist_depth, "wood")
     where = "own joists of the lid"
     return [
-        cut(lumber, where, count, room.width + 0.2, "own_ceiling"),  # 0.1 m bearing at each end
-        run(lumber, "rim of the lid", 2.0 * room.length, "own_ceiling"),
+        cut(lumber, where, count, short + 2.0 * BEARING, "own_ceiling"),
+        run(lumber, "rim of the lid", 2.0 * long, "own_ceiling"),
         line("joist_hanger", where, 2 * count),
         line("wood_screw", where, 8 * count, "own_ceiling"),
     ]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from calc.brief import Brief, Side, SideKind
 from calc.geometry import Room
 from calc.materials import quantities as q
-from calc.materials.items import lumber_item
+from calc.materials.items import item, lumber_item
 from calc.materials.line import Line, cut, line, run
 from calc.materials.surface import EDGE_BEAD, WALL_SCREWS, board_lines, fill_lines, support_lines
 from calc.scheme import WallOption
 
+ANCHOR_STEP = 0.6096  # m along strapping, twice that along a plate. Common practice, no source
 FIREBLOCK_STEP = 3.048  # m, 10 ft horizontally between blocks in a concealed stud space. Source: IRC R302.11 and R302.11.1.1
 FIREBLOCK_WIDTH = 0.4064  # m, batts 16 in wide as the block. Source: IRC R302.11.1.2 (from memory)
 
@@ -52,8 +53,8 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
     if option.frame == "none":
         return []
     if option.frame == "wood strapping":
-        runs = q.rows(height, option.stud_spacing or 0.4064)
-        return [line("strapping", where, runs * length), line("anchor", where, runs * q.rows(length, 0.6096), "clips_channel")]
+        pieces = q.rows(length, option.stud_spacing)
+        return [run(item("strapping"), where, pieces * height), line("anchor", where, pieces * q.rows(height, ANCHOR_STEP))]
     kind = "steel" if "steel" in option.frame else "wood"
     row_count = 2 if option.frame.startswith("separate rows") else 1
     stud_rows = 2 if "staggered" in option.frame else row_count
@@ -65,7 +66,7 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
         cut(stud, f"studs, {where}", stud_rows * q.rows(length, option.stud_spacing), height),
         run(plate, f"plates, {where}", plates * length),
         line("wood_screw", where, 4 * stud_rows * q.rows(length, option.stud_spacing)),
-        line("anchor", where, row_count * q.rows(length, 1.2192)),
+        line("anchor", where, row_count * q.rows(length, 2.0 * ANCHOR_STEP)),
         line("sealant", f"under the plates, {where}", q.bead_volume(2.0 * row_count * length, EDGE_BEAD), "frame"),
     ]
     if option.gap > 0.0:

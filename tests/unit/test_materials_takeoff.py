@@ -15,7 +15,7 @@ from calc.geometry import Room, inner_room
 from calc.materials import quantities as q
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, floor_item, item, items, lumber_item, screw_item
-from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, lid_lines, lines, wall_lines
+from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, lid_lines, lines, wall_lines
 from calc.scheme import AirPathOption, DoorOption, FloorOption, Layer, LidOption, Ply, Scheme, WallOption
 
 FT = 0.3048
@@ -166,9 +166,10 @@ def test_an_old_house_is_tested_for_hazards() -> None:
 
 def test_batts_make_up_the_thickness() -> None:
     assert [each.id for each in batt_items("glass fibre", 0.140)] == ["glass_fibre_140"]
-    assert [each.id for each in batt_items("glass fibre", 0.178)] == ["glass_fibre_165"]
+    assert [each.id for each in batt_items("glass fibre", 0.178)] == ["glass_fibre_178"]
     assert [each.id for each in batt_items("mineral wool", 0.178)] == ["mineral_wool_140", "mineral_wool_51"]
-    assert [each.id for each in batt_items("glass fibre", 0.229)] == ["glass_fibre_165", "glass_fibre_64"]
+    assert [each.id for each in batt_items("glass fibre", 0.254)] == ["glass_fibre_229", "glass_fibre_38"]
+    assert [each.id for each in batt_items("glass fibre", 0.229)] == ["glass_fibre_229"]
 
 
 def test_a_part_that_the_catalogue_lacks_is_named() -> None:
@@ -216,3 +217,37 @@ def test_the_bill_adds_up() -> None:
     assert made.total == pytest.approx(1.15 * (made.materials + made.fees))
     assert made.over == pytest.approx(made.total - 1000.0)
     assert len({row.item for row in made.rows}) == len(made.rows)
+
+
+def test_strapping_is_fixed_to_the_masonry_and_needs_no_plates() -> None:
+    brief = make_brief()
+    strapped = replace(WALL, frame="wood strapping", stud_depth=0.038, gap=0.0, fill_thickness=0.038, carries_lid=False)
+    found = wall_lines(brief, inner_room(brief, scheme(wall=strapped)), SideKind.FOUNDATION_BELOW, strapped)
+    assert total(found, "strapping") > 0.0
+    assert not any(each.where.startswith("plates") for each in found)
+    assert total(found, "glass_fibre_38") > 0.0
+
+
+def test_screws_between_the_joists_end_inside_the_subfloor() -> None:
+    brief = make_brief(shell__obstructions=())
+    room = inner_room(brief, scheme())
+    found = lid_lines(brief, room, replace(LID, between_joists=(BOARD, BOARD)))
+    lengths = [float(item(each.item).facts["length"]) for each in found if each.task == "between_joists" and "screw" in each.item]
+    for number, length in enumerate(lengths, start=1):
+        assert length - number * BOARD.thickness <= 0.0105  # the thinnest subfloor is 15 mm
+
+
+def test_every_option_of_the_catalogue_can_be_counted_and_priced() -> None:
+    # The longer half of it needs the options: every lid, wall, door, air path and floor that a brief offers has all its items.
+    options = pytest.importorskip("calc.options")
+    brief = make_brief()
+    room = Room(5.5, 3.8, 2.1)
+    counted = [lid_lines(brief, room, each) for each in options.lids(brief)]
+    counted += [
+        wall_lines(brief, room, kind, each) for kind in SideKind if kind is not SideKind.PARTY for each in options.walls(brief, kind)
+    ]
+    counted += [door_lines(brief, each) for each in options.doors(brief)]
+    counted += [air_lines(brief, each) for each in options.air_paths(brief)]
+    counted += [floor_lines(brief, room, each) for each in options.floors(brief)]
+    assert len(counted) > 80
+    assert all(unit_cost(brief, found) > 0.0 for found in counted)
