@@ -42,7 +42,7 @@ def _layers(plies: tuple[Ply, ...], damped: bool) -> tuple[Layer, ...]:
 
 
 def fill_thickness(depth: float) -> float:
-    """Thickest batt or pair of batts [m] that a cavity of this depth [m] takes without being packed; 0 when none fits. Source: data/options.toml."""
+    """Thickest batt or pair of batts [m] that a cavity of this depth [m] takes unpacked; 0 when none fits. Source: data/options.toml."""
     return max((t for t in _data()["fill"]["thicknesses"] if t <= depth + 1e-9), default=0.0)
 
 
@@ -72,9 +72,9 @@ def own_joist_depth(span: float, ceiling_mass: float) -> float | None:
 
 
 def clip_grid(mass: float) -> tuple[float, float]:
-    """Row and clip spacing [m] of the widest grid on which a clip carries ``mass`` [kg/m2] within its rating; the closest grid when none does.
+    """Row and clip spacing [m] of the widest grid on which a clip carries ``mass`` [kg/m2] within its rating.
 
-    Source: data/options.toml, lid grid.
+    The closest grid when none does. Source: data/options.toml, lid grid.
     """
     grid = _data()["lid"]["grid"]
     for rows, along in grid["clip_grids"]:
@@ -112,9 +112,10 @@ def _lid(brief: Brief, between: int, key: str, count: int, damped: bool) -> LidO
     carried = sum(board.surface_mass for board in above) + fill * _data()["fill"]["density"]
     rows, along = _support_grid(brief, support["word"], mass)
     first = f"{_plies_text(between, False)} against the subfloor between the joists; " if between else ""
+    hung = "fixed to the joists" if key == "direct" else f"on {support['text']}"
     return LidOption(
         id=f"lid-{between}-{key}-{count}{'d' if damped else ''}",
-        label=f"{first}{_plies_text(count, damped)} on {support['text']}" if key != "direct" else f"{first}{_plies_text(count, damped)} fixed to the joists",
+        label=f"{first}{_plies_text(count, damped)} {hung}",
         between_joists=above,
         fill=_data()["fill"]["material"] if fill else "none",
         fill_thickness=fill,
@@ -225,7 +226,9 @@ def _walls(partition: bool) -> Iterator[WallOption]:
 
 
 def walls(brief: Brief, kind: SideKind) -> tuple[WallOption, ...]:
-    """Every wall for a side of this kind: partitions on open sides, linings before an existing wall elsewhere. Source: data/options.toml."""
+    """Every wall for a side of this kind: partitions on open sides, linings before an existing wall elsewhere.
+
+    Source: data/options.toml."""
     return tuple(_walls(partition=kind is SideKind.OPEN))
 
 
@@ -272,7 +275,8 @@ def wall_assembly(option: WallOption, kind: SideKind, brief: Brief) -> Assembly:
 def doors(brief: Brief) -> tuple[DoorOption, ...]:
     """Every door set. Source: data/doors.toml."""
     return tuple(
-        DoorOption(key, row["text"], row["leaves"], row["sealed"], row["leaf_mass"], row["area"]) for key, row in load("doors")["door"].items()
+        DoorOption(key, row["text"], row["leaves"], row["sealed"], row["leaf_mass"], row["area"])
+        for key, row in load("doors")["door"].items()
     )
 
 

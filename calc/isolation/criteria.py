@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.bands import A_WEIGHTING, BANDS, a_weighted
+from calc.bands import A_WEIGHTING, BANDS, OCTAVES, a_weighted
 from calc.brief import Listener
 from calc.catalogue import load
+from calc.ratings import NC_CURVES, NC_NUMBERS
 
 Spectrum = NDArray[np.float64]
 
@@ -58,8 +60,8 @@ def target_spectrum(listener: Listener) -> Spectrum:
     elif target["rule"] == "level":
         allowed = target["level"] - target["band_share"] - A_WEIGHTING
     else:
-        octaves = load("criteria")["nc"][target["curve"]]
-        allowed = octaves_to_thirds(load("criteria")["nc_bands"], octaves) - 10.0 * np.log10(3.0)
+        curve = NC_CURVES[int(np.flatnonzero(NC_NUMBERS == target["curve"])[0])][: OCTAVES.size]
+        allowed = octaves_to_thirds(list(OCTAVES), list(curve)) - 10.0 * np.log10(3.0)
     return np.asarray(np.maximum(allowed, hearing_threshold()), dtype=np.float64)
 
 
@@ -81,10 +83,13 @@ def room_absorption(kind: str) -> float:
     return 0.16 * float(row["volume"]) / float(row["reverberation"])
 
 
+@cache
 def facade_difference(window: str) -> Spectrum:
-    """Level difference (21,) from outdoors into a neighbour's room [dB], window ``open`` or ``closed``.
+    """Level difference (21,) from outdoors into a neighbour's room [dB], window ``open`` or ``closed``; read-only.
 
     Raises KeyError for another word. Source: data/criteria.toml.
     """
     row = load("criteria")["facade"][window]
-    return octaves_to_thirds(row["bands"], row["difference"])
+    difference = octaves_to_thirds(row["bands"], row["difference"])
+    difference.setflags(write=False)
+    return difference

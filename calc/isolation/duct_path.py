@@ -1,6 +1,11 @@
-"""Sound that follows the air: insertion loss of lined ducts, elbows, boxes and open ends. SI in, dB out; octaves 63 to 4000 Hz unless said."""
+"""Sound that follows the air: insertion loss of lined ducts, elbows, boxes and open ends.
+
+SI in, dB out; octaves 63 to 4000 Hz unless said.
+"""
 
 from __future__ import annotations
+
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -91,8 +96,9 @@ def silencer_box() -> Spectrum:
     return plenum(air["width"] * air["height"], surface, np.array(box["absorption"]), distance, length / distance)
 
 
+@cache
 def insertion_loss(option: AirPathOption) -> Spectrum:
-    """Loss (21,) [dB] of one duct from room to far end, both end reflections included, before its opening area is counted.
+    """Loss (21,) [dB] of one duct from room to far end, both end reflections included, before its opening area is counted; read-only.
 
     Source: the parts above; octaves are joined by straight lines over log frequency.
     """
@@ -103,7 +109,9 @@ def insertion_loss(option: AirPathOption) -> Spectrum:
     loss = loss + 2.0 * end_reflection(diameter)
     if option.silencer_box:
         loss = loss + silencer_box()
-    return octaves_to_thirds(list(OCTAVES), list(loss))
+    thirds = octaves_to_thirds(list(OCTAVES), list(loss))
+    thirds.setflags(write=False)
+    return thirds
 
 
 def opening_area() -> float:

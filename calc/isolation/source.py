@@ -35,8 +35,9 @@ def source(source_id: str) -> Source:
     return Source(source_id, row["label"], row["level"], row["level_source"], row["activity"])
 
 
+@cache
 def source_spectrum(source_id: str, level_dba: float) -> NDArray[np.float64]:
-    """Band levels (21,) in the room [dB] whose A-weighted total is ``level_dba``.
+    """Band levels (21,) in the room [dB] whose A-weighted total is ``level_dba``; read-only.
 
     Several shapes are summed on energy, each with an equal A-weighted share. Raises KeyError for an unknown id.
     Source: shapes of data/sources.toml.
@@ -44,4 +45,11 @@ def source_spectrum(source_id: str, level_dba: float) -> NDArray[np.float64]:
     data = load("sources")
     shapes = np.array([data["shape"][name]["levels"] for name in data["source"][source_id]["shapes"]], dtype=np.float64)
     shape = energy_sum(shapes, axis=0)
-    return np.asarray(shape - a_weighted(shape) + level_dba, dtype=np.float64)
+    levels = np.asarray(shape - a_weighted(shape) + level_dba, dtype=np.float64)
+    levels.setflags(write=False)
+    return levels
+
+
+def source_label(source_id: str) -> str:
+    """Plain words for a source. Raises KeyError for an unknown id."""
+    return source(source_id).label
