@@ -9,6 +9,7 @@ from functools import lru_cache
 from calc.brief import Origin
 from calc.units import MONEY, UnitError, has_unit
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
+from wizard.interview.checks import cross_problems
 from wizard.interview.question import TOPICS, Kind, Question, Topic, Value
 from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show
 from wizard.interview.topics import air, first, hazards, means, project, shell, use, who
@@ -25,14 +26,17 @@ __all__ = [
     "applicable",
     "default_text",
     "first_open",
+    "missing",
     "nearest_id",
     "next_after",
     "previous_before",
+    "problems",
     "question",
     "read",
     "state",
     "summary",
     "switch_units",
+    "topic_label",
     "topics",
     "values_of",
     "verdict_ready",
@@ -190,6 +194,26 @@ def summary(answers: Answers) -> tuple[Row, ...]:
     return tuple(_row(item, answers) for item in applicable(answers))
 
 
+def problems(answers: Answers) -> tuple[Problem, ...]:
+    """What cannot be right in the answers that apply: first those that cannot be read, then those that contradict each other."""
+    values = values_of(answers)
+    found = [problem for item in applicable(answers) if (problem := _unreadable(item, values))]
+    return (*found, *cross_problems(values))
+
+
+def missing(answers: Answers) -> tuple[Problem, ...]:
+    """The questions that have no default and no answer."""
+    return tuple(
+        Problem(item.id, f"{item.title} ({item.id}): there is no answer, and nothing can be assumed for it; {_what_is_right(item)}.")
+        for item in applicable(answers)
+        if item.default is None and item.id not in answers
+    )
+
+
+def topic_label(topic_id: str) -> str:
+    return next(topic.label for topic in TOPICS if topic.id == topic_id)
+
+
 def verdict_ready(answers: Answers) -> bool:
     """Whether the dozen questions of the first verdict are answered."""
     return all(state(item, answers) != "open" for item in QUESTIONS if item.first)
@@ -202,6 +226,25 @@ def shown_value(item: Question, value: Value, answers: Answers) -> str:
 
 def _currency(item: Question, values: AnswerValues) -> str:
     return values.word("currency") if item.unit is MONEY else ""
+
+
+def _what_is_right(item: Question) -> str:
+    if item.choices:
+        return "choose from " + ", ".join(choice.id for choice in item.choices)
+    return item.usual or "see `stillroom questions`"
+
+
+def _unreadable(item: Question, values: AnswerValues) -> Problem | None:
+    answer = values.answers.get(item.id)
+    if answer is None:
+        return None
+    try:
+        values.read(item, answer)
+    except Problem as problem:
+        return problem
+    except Missing:
+        return None
+    return None
 
 
 def _topic_state(topic: Topic, items: tuple[Question, ...], answers: Answers) -> TopicState:

@@ -94,6 +94,9 @@ class Question:
         return choice.label if choice else choice_id
 
 
+SIDE_IDS = ("side_1", "side_2", "side_3", "side_4")
+
+
 @dataclass(frozen=True)
 class Topic:
     id: str

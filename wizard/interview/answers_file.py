@@ -1,0 +1,208 @@
+"""The answers file: TOML that a person can read and edit; the saved interview and the input without a terminal are the same form.
+
+schema = 1
+name = "Drums under the bedroom"
+units = "imperial"
+[answers]
+shell_length = "20 ft"
+listeners = ["bedroom_above", "garden_neighbour"]
+joist_span = "?"                                      # I don't know
+level = { text = "104 dBA", origin = "estimated" }    # measured when not said
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import tomllib
+from dataclasses import dataclass
+from typing import Any
+
+import tomlkit
+from tomlkit import TOMLDocument
+
+from calc.brief import Origin
+from calc.units import IMPERIAL, METRIC
+from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
+from wizard.interview.engine import BY_ID, nearest_id
+from wizard.interview.question import Kind
+from wizard.interview.reading import Problem, Problems
+
+SCHEMA = 1
+OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision")
+
+
+class FormatError(ValueError):
+    """The file is not an answers file at all; one sentence."""
+
+
+class NewerSchema(FormatError):  # noqa: N818
+    """Written by a later version."""
+
+
+@dataclass(frozen=True)
+class Read:
+    """What a file says: the answers, the rest of what the store keeps, and the keys that are nobody's."""
+
+    answers: Answers
+    place: str | None
+    changed: str
+    revision: int
+    strangers: tuple[Problem, ...]
+
+
+def read_answers(text: str) -> Read:
+    """Read an answers file. Raises FormatError when it is no answers file; keys that belong to no question come back as ``strangers``."""
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise FormatError(f"the file is not valid TOML: {error}") from None
+    if not data:
+        raise FormatError("the file is empty")
+    schema = data.get("schema", SCHEMA)
+    if not isinstance(schema, int) or isinstance(schema, bool) or schema < 1:
+        raise FormatError(f"schema must be a whole number such as {SCHEMA}")
+    if schema > SCHEMA:
+        raise NewerSchema(f"the file has schema {schema}, written by a later version of Stillroom; this one reads up to {SCHEMA}")
+    units = data.get("units", IMPERIAL)
+    if units not in (IMPERIAL, METRIC):
+        raise FormatError(f'units must be "{IMPERIAL}" or "{METRIC}"')
+    table = data.get("answers", {})
+    if not isinstance(table, dict):
+        raise FormatError("[answers] must be a table of question ids")
+    place = data.get("place")
+    return Read(
+        answers=Answers({key: _answer(key, value) for key, value in table.items() if key in BY_ID}, units, _name(data)),
+        place=place if isinstance(place, str) and place in BY_ID else None,
+        changed=str(data.get("changed", "")),
+        revision=data["revision"] if isinstance(data.get("revision"), int) else 0,
+        strangers=_strangers(data, table),
+    )
+
+
+def read_strictly(text: str) -> Answers:
+    """The answers of a file for a run without a terminal. Raises FormatError, or Problems for every key that belongs to no question."""
+    read = read_answers(text)
+    if read.strangers:
+        raise Problems(read.strangers)
+    return read.answers
+
+
+def write_answers(answers: Answers, place: str | None = None, changed: str = "", revision: int = 0, old: str = "") -> str:
+    """The file's text. Comments and unknown keys of ``old`` (the text it replaces) are kept."""
+    document = _document(old)
+    document["schema"] = SCHEMA
+    document["name"] = clean(answers.name)
+    document["units"] = answers.units
+    for key, value in (("place", place or ""), ("changed", changed), ("revision", revision)):
+        if value:
+            document[key] = value
+        elif key in document:
+            del document[key]
+    _write_table(document, answers)
+    return tomlkit.dumps(document)
+
+
+def clean(text: str) -> str:
+    """Text that can be written as UTF-8: a lone surrogate (a broken paste) becomes a question mark."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
+def _document(old: str) -> TOMLDocument:
+    if old:
+        try:
+            return tomlkit.parse(old)
+        except Exception:  # what it replaces need not be readable; tomlkit raises many kinds
+            pass
+    document = tomlkit.document()
+    document.add(tomlkit.comment('Answers for Stillroom. `stillroom questions` lists every key; "?" means I don\'t know.'))
+    return document
+
+
+def _write_table(document: TOMLDocument, answers: Answers) -> None:
+    table = document.get("answers")
+    if not isinstance(table, dict):
+        table = tomlkit.table()
+        document["answers"] = table
+    for key in [key for key in table if key in BY_ID and key not in answers]:
+        del table[key]
+    for key, answer in answers.items():
+        value = _value(key, answer)
+        if key not in table or _plain(table[key]) != value:
+            table[key] = _inline(value) if isinstance(value, dict) else value
+
+
+def _value(key: str, answer: Answer) -> str | list[str] | dict[str, str]:
+    text = clean(answer.text)
+    if answer.origin is Origin.UNKNOWN or is_unknown_text(text):
+        return DONT_KNOW.text
+    if answer.origin is not Origin.MEASURED:
+        return {"text": text, "origin": answer.origin.value}
+    question = BY_ID.get(key)
+    if question is not None and question.kind is Kind.MULTI:
+        return [part.strip() for part in text.split(",") if part.strip()]
+    return text
+
+
+def _inline(value: dict[str, str]) -> Any:
+    table = tomlkit.inline_table()
+    table.update(value)
+    return table
+
+
+def _plain(item: Any) -> Any:
+    return item.unwrap() if hasattr(item, "unwrap") else item
+
+
+def _name(data: dict[str, Any]) -> str:
+    name = data.get("name", "My quiet room")
+    if not isinstance(name, str):
+        raise FormatError("name must be text in quotes")
+    return name
+
+
+def _answer(key: str, value: Any) -> Answer:
+    if isinstance(value, dict):
+        return _answer_with_origin(key, value)
+    text = _text(key, value)
+    return DONT_KNOW if is_unknown_text(text) else Answer(text)
+
+
+def _answer_with_origin(key: str, value: dict[str, Any]) -> Answer:
+    wrong = set(value) - {"text", "origin"}
+    if wrong or "text" not in value:
+        raise FormatError(f'{key} must be text, a number, a list of choices, or {{ text = "...", origin = "..." }}')
+    text = _text(key, value["text"])
+    try:
+        origin = Origin(value.get("origin", Origin.MEASURED))
+    except ValueError:
+        allowed = ", ".join(f'"{origin.value}"' for origin in Origin)
+        raise FormatError(f"the origin of {key} must be one of {allowed}") from None
+    return DONT_KNOW if origin is Origin.UNKNOWN or is_unknown_text(text) else Answer(text, origin)
+
+
+def _text(key: str, value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return value
+    if isinstance(value, int) or (isinstance(value, float) and math.isfinite(value)):
+        return str(value)
+    if isinstance(value, list) and all(isinstance(part, str) for part in value):
+        return ", ".join(value)
+    raise FormatError(f'{key} must be text, a number, a list of choices, or {{ text = "...", origin = "..." }}')
+
+
+def _strangers(data: dict[str, Any], table: dict[str, Any]) -> tuple[Problem, ...]:
+    found = [_stranger(key, inside=True) for key in table if key not in BY_ID]
+    found += [_stranger(key, inside=False) for key in data if key not in OWN_KEYS]
+    return tuple(found)
+
+
+def _stranger(key: str, inside: bool) -> Problem:
+    shown = key[:60]
+    if not inside and key in BY_ID:
+        return Problem(key, f"{shown}: this key belongs under [answers].")
+    near = nearest_id(key) if inside else next(iter(difflib.get_close_matches(key, OWN_KEYS, n=1)), None) or nearest_id(key)
+    hint = f"did you mean {near}?" if near else "`stillroom questions` lists every key."
+    return Problem(key, f"{shown}: there is no such key; {hint}")
