@@ -1,0 +1,27 @@
+"""The command ``stillroom``."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; the exit code. 0 done, 1 a stop finding stands, 2 bad input, 130 interrupted."""
+    from wizard.cli import run
+
+    try:
+        code = run(sys.argv[1:] if argv is None else list(argv))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader has gone (a pager was closed); point stdout elsewhere so that the interpreter's last flush is silent.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main())

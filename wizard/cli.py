@@ -1,0 +1,249 @@
+"""The commands. Results go to standard output, messages to standard error; this module alone decides exit codes."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import json
+import sys
+from collections.abc import Callable
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from wizard.interview.answers import Answers
+from wizard.interview.answers_file import FormatError, read_strictly
+from wizard.interview.reading import Problems
+from wizard.store import Store, StoreError
+
+DONE, STOPPED, BAD_INPUT = 0, 1, 2
+PLAN_FILE = "plan.md"
+
+DESCRIPTION = """Plan a quiet basement room for music, from the tape measure to the last hold point.
+Without a command, the interview opens in the terminal."""
+EPILOG = """exit codes: 0 done; 1 a stop finding makes the room infeasible (the plan is still written); 2 bad input, nothing written.
+Saved interviews lie in the user's data folder; STILLROOM_DATA or --data-dir name another."""
+
+
+class BadInput(Exception):  # noqa: N818
+    """Sentences for standard error, one a line."""
+
+    def __init__(self, *sentences: str) -> None:
+        super().__init__("\n".join(sentences))
+        self.sentences = sentences
+
+
+class _ShowVersion(argparse.Action):
+    """Looks the version up only when asked: argparse's own action would on every start."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: Any) -> None:
+        from importlib.metadata import version
+
+        print(f"stillroom {version('stillroom')}")
+        parser.exit()
+
+
+def run(argv: list[str]) -> int:
+    """Parse and run. argparse itself exits with 2 on a wrong command line and with 0 after --help and --version."""
+    arguments = parser().parse_args(argv)
+    command: Callable[[argparse.Namespace], int] = getattr(arguments, "command", None) or interview
+    try:
+        return command(arguments)
+    except BadInput as bad:
+        for sentence in bad.sentences:
+            print(f"stillroom: {sentence}", file=sys.stderr)
+        return BAD_INPUT
+    except StoreError as error:
+        print(f"stillroom: {error}", file=sys.stderr)
+        return BAD_INPUT
+
+
+def parser() -> argparse.ArgumentParser:
+    main = argparse.ArgumentParser(
+        prog="stillroom", description=DESCRIPTION, epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    main.add_argument("--version", action=_ShowVersion, nargs=0, help="print the version and leave")
+    main.add_argument("--data-dir", metavar="DIR", help="folder of saved interviews")
+    commands = main.add_subparsers(title="commands", metavar="COMMAND")
+    _plan_parser(commands)
+
+    questions_ = commands.add_parser("questions", help="list every question with id, kind, unit, choices and default")
+    questions_.add_argument("--json", action="store_true", help="as JSON")
+    questions_.set_defaults(command=questions)
+
+    example_ = commands.add_parser("example", help="write the demo answers: an invented basement, household and budget")
+    example_.add_argument("--out", metavar="FILE", help="write to this file instead of standard output; never overwrites")
+    example_.set_defaults(command=example)
+
+    assembly_ = commands.add_parser("assembly", help="predict the sound insulation of constructions described in TOML")
+    assembly_.add_argument("files", nargs="+", metavar="FILE")
+    assembly_.add_argument("--json", action="store_true", help="one JSON list, an object an assembly, in order")
+    assembly_.add_argument("--predict", action="store_true", help="the prediction alone, without measurements of the same assembly")
+    assembly_.set_defaults(command=assembly)
+
+    list__ = commands.add_parser("list", help="list saved interviews")
+    list__.set_defaults(command=list_)
+    return main
+
+
+def _plan_parser(commands: Any) -> None:
+    plan_ = commands.add_parser("plan", help="write the plan for a file of answers or a saved interview")
+    plan_.add_argument("answers", metavar="ANSWERS", help="an answers file (TOML), or the name or id of a saved interview")
+    plan_.add_argument("--out", metavar="DIR", help="folder for the plan; needed unless --json")
+    plan_.add_argument("--json", action="store_true", help="print the assessment as JSON on standard output")
+    plan_.add_argument("--force", action="store_true", help="overwrite a plan that is in the folder already")
+    plan_.set_defaults(command=plan)
+
+
+def interview(arguments: argparse.Namespace) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise BadInput("the interview needs a terminal; `stillroom plan ANSWERS.toml --out DIR` works without one.")
+    from wizard.app import run as run_app
+
+    return run_app(_store(arguments))
+
+
+def plan(arguments: argparse.Namespace) -> int:
+    if not arguments.out and not arguments.json:
+        raise BadInput("say where the plan shall go with --out DIR, or ask for the assessment with --json.")
+    answers = _answers(arguments.answers, _store(arguments))
+    folder = _free_folder(arguments.out, arguments.force) if arguments.out else None
+    from calc.assess import assess
+    from wizard.interview.to_brief import to_brief
+
+    try:
+        brief = to_brief(answers)
+    except Problems as problems:
+        raise BadInput(*_sentences(problems)) from None
+    assessment = assess(brief)
+    if folder is not None:
+        _export(assessment, folder, answers, quiet=arguments.json)
+    if arguments.json:
+        from wizard.as_data import as_data
+
+        _print_json({"feasible": assessment.feasible, **as_data(assessment)})
+    for finding in assessment.stops:
+        print(f"stillroom: stop: {finding.title}", file=sys.stderr)
+    return DONE if assessment.feasible else STOPPED
+
+
+def questions(arguments: argparse.Namespace) -> int:
+    from wizard.interview.listing import as_lines, as_objects
+
+    if arguments.json:
+        _print_json(as_objects())
+    else:
+        print("\n".join(as_lines()))
+    return DONE
+
+
+def example(arguments: argparse.Namespace) -> int:
+    text = files("wizard").joinpath("example.toml").read_text(encoding="utf-8")
+    if not arguments.out:
+        sys.stdout.write(text)
+        return DONE
+    try:
+        with Path(arguments.out).open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise BadInput(f"{arguments.out} exists already; choose another name.") from None
+    except OSError as error:
+        raise BadInput(f"{arguments.out} cannot be written: {_reason(error)}.") from None
+    return DONE
+
+
+def assembly(arguments: argparse.Namespace) -> int:
+    from wizard.cli_assembly import AssemblyFileError, predictions, table
+
+    try:
+        found = predictions(arguments.files, use_measured=not arguments.predict)
+    except AssemblyFileError as error:
+        raise BadInput(str(error)) from None
+    if arguments.json:
+        _print_json(found)
+    else:
+        print("\n".join(table(found)))
+    return DONE
+
+
+def list_(arguments: argparse.Namespace) -> int:
+    entries = _store(arguments).list()
+    if not entries:
+        print("There are no saved interviews yet.", file=sys.stderr)
+    for entry in entries:
+        print("\t".join((entry.id, entry.name, f"{entry.answered} answers", entry.changed, entry.notice)).rstrip())
+    return DONE
+
+
+def _store(arguments: argparse.Namespace) -> Store:
+    return Store(arguments.data_dir)
+
+
+def _answers(word: str, store: Store) -> Answers:
+    """The answers of a file, or of the saved interview with this name or id."""
+    path = Path(word)
+    if not _exists(path):
+        id = store.find(word)
+        if id is None:
+            raise BadInput(f"{word} is neither a file nor the name of a saved interview (`stillroom list` shows them).")
+        saved = store.load(id)
+        if saved.notice:
+            print(f"stillroom: {saved.notice}", file=sys.stderr)
+        return saved.answers
+    try:
+        return read_strictly(_text(path))
+    except FormatError as error:
+        raise BadInput(f"{word}: {error}.") from None
+    except Problems as problems:
+        raise BadInput(*_sentences(problems)) from None
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError):  # a name too long or with a null character is no file
+        return False
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise BadInput(f"{path} is not UTF-8 text.") from None
+    except OSError as error:
+        raise BadInput(f"{path} cannot be read: {_reason(error)}.") from None
+
+
+def _free_folder(out: str, force: bool) -> Path:
+    folder = Path(out)
+    try:
+        if folder.exists() and not folder.is_dir():
+            raise BadInput(f"{out} is a file; --out needs a folder.")
+        if (folder / PLAN_FILE).exists() and not force:
+            raise BadInput(f"{out} already holds a plan; use --force to overwrite it.")
+    except (OSError, ValueError) as error:
+        raise BadInput(f"{out} cannot be used: {error}.") from None
+    return folder
+
+
+def _export(assessment: Any, folder: Path, answers: Answers, quiet: bool) -> None:
+    from wizard.render import export
+
+    try:
+        path = export(assessment, folder, answers=answers, today=datetime.date.today())
+    except OSError as error:
+        raise BadInput(f"{folder} cannot be written: {_reason(error)}.") from None
+    print(path, file=sys.stderr if quiet else sys.stdout)
+
+
+def _sentences(problems: Problems) -> tuple[str, ...]:
+    return tuple(problem.sentence for problem in problems.problems)
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or str(error)).lower()
+
+
+def _print_json(data: Any) -> None:
+    json.dump(data, sys.stdout, indent=2, ensure_ascii=False, allow_nan=False)
+    print()

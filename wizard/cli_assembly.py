@@ -1,0 +1,69 @@
+"""``stillroom assembly``: constructions described in TOML to sound insulation."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from calc.bands import BANDS
+from calc.isolation.assembly import Assembly
+from calc.isolation.predict import predict
+from calc.isolation.reader import AssemblyError, read_assemblies
+from wizard.as_data import as_data
+
+
+class AssemblyFileError(Exception):
+    """One sentence that names the file, the assembly and the key."""
+
+
+def predictions(names: Sequence[str], use_measured: bool = True) -> list[dict[str, Any]]:
+    """One object an assembly, in the order of the files. Raises AssemblyFileError before anything is computed."""
+    assemblies = [assembly for name in names for assembly in _read(name)]
+    return [_one(assembly, use_measured) for assembly in assemblies]
+
+
+def _read(name: str) -> tuple[Assembly, ...]:
+    try:
+        data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
+        return read_assemblies(data)
+    except UnicodeDecodeError:
+        raise AssemblyFileError(f"{name} is not UTF-8 text.") from None
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise AssemblyFileError(f"{name} is not valid TOML: {error}.") from None
+    except OSError as error:
+        raise AssemblyFileError(f"{name} cannot be read: {(error.strerror or str(error)).lower()}.") from None
+    except ValueError as error:
+        if isinstance(error, AssemblyError) or "null" not in str(error):
+            raise AssemblyFileError(f"{name}: {error}") from None
+        raise AssemblyFileError(f"{name!r} is not the name of a file.") from None
+
+
+def _one(assembly: Assembly, use_measured: bool) -> dict[str, Any]:
+    found = predict(assembly, use_measured=use_measured)
+    return {
+        "id": assembly.id,
+        "stc": as_data(found.stc),
+        "rw": as_data(found.rw),
+        "c": as_data(found.c),
+        "ctr": as_data(found.ctr),
+        "iic": as_data(found.iic),
+        "surface_mass_kg_m2": as_data(found.surface_mass),
+        "bands_hz": [int(band) if float(band).is_integer() else float(band) for band in BANDS],
+        "tl_db": [round(float(value), 2) for value in found.tl],
+        "std_uncertainty_db": [round(float(value), 2) for value in found.std_uncertainty],
+        "basis": found.basis,
+    }
+
+
+def table(found: Sequence[dict[str, Any]]) -> list[str]:
+    """The ratings as lines of text for a person."""
+    width = max([len(str(item["id"])) for item in found] + [8])
+    head = f"{'assembly':{width}}  STC  Rw (C; Ctr)     kg/m²  basis"
+    return [head, *(_line(item, width) for item in found)]
+
+
+def _line(item: dict[str, Any], width: int) -> str:
+    rw = f"{item['rw']} ({item['c']}; {item['ctr']})"
+    return f"{item['id']:{width}}  {item['stc']:3}  {rw:14}  {item['surface_mass_kg_m2']:5.1f}  {item['basis']}"
