@@ -1,0 +1,79 @@
+"""The Textual application: a thin router. Screens hold the pages, wizard/session.py what a person has answered,
+wizard/backroom.py the slow work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+from typing import ClassVar
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from wizard.backroom import Backroom
+from wizard.screens.home import Home
+from wizard.screens.interview import Interview
+from wizard.session import Session
+from wizard.store import Store, StoreError
+from wizard.theme import NIGHT, THEMES
+from wizard.widgets.verdict_panel import NARROW
+
+
+class StillroomApp(App[None]):
+    """Opens on the list of interviews, or straight in one."""
+
+    TITLE = "Stillroom"
+    CSS_PATH = "stillroom.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012  Textual declares it so
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (32, "-tall")]  # noqa: RUF012
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "quit", "Quit", key_display="^Q", priority=True),
+    ]
+
+    def __init__(self, store: Store | None = None, open_id: str | None = None, backroom: Backroom | None = None) -> None:
+        super().__init__()
+        self.store = store or Store()
+        self.backroom = backroom or Backroom()
+        self._open_id = open_id
+        for theme, _ in THEMES.values():
+            self.register_theme(theme)
+        self.theme = NIGHT.name
+
+    def on_mount(self) -> None:
+        self.push_screen(Home(self.store))
+        if self._open_id is not None:
+            self.open_interview(self._open_id)
+        self.call_after_refresh(self.warm)
+
+    @work(thread=True, group="warm", exit_on_error=False)
+    def warm(self) -> None:
+        """Import what is slow to import while the first page is being read. An error here is told where the import is needed."""
+        self.backroom.warm()
+
+    def on_home_open(self, event: Home.Open) -> None:
+        self.open_interview(event.id)
+
+    def open_interview(self, id: str) -> None:
+        """Open a saved interview where it was left, or say why it cannot be opened."""
+        try:
+            session = Session.open(self.store, id)
+        except StoreError as error:
+            self.notify(str(error), title="This interview could not be opened", severity="error", markup=False, timeout=20)
+            return
+        self.push_screen(Interview(session, self.backroom))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        for name, (_, label) in THEMES.items():
+            yield SystemCommand(f"Colours: {label}", "Change the colours of the screen", partial(setattr, self, "theme", name))
+        for _, binding, enabled, _ in screen.active_bindings.values():
+            if enabled and binding.show and binding.description:
+                yield SystemCommand(binding.description, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))
+
+
+def run(store: Store | None = None, open_id: str | None = None) -> int:
+    """Run the interface and return the exit code of the process."""
+    app = StillroomApp(store, open_id)
+    app.run()
+    return app.return_code or 0

@@ -1,0 +1,89 @@
+"""The slow work behind the interface: verdict, plan, export. Called in worker threads only; imports what is heavy
+inside the functions, so that the first page does not wait for it."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from calc.assess import Assessment
+    from calc.brief import Brief
+    from wizard.interview.answers import Answers
+    from wizard.interview.leverage import Leverage
+    from wizard.interview.verdict import Verdict
+
+SLOW_MODULES = ("calc.assess", "wizard.interview.verdict", "wizard.interview.leverage", "wizard.render")
+REMEMBERED = 64  # assessments kept, so that the verdict, the plan and the search for the telling question share them
+
+
+class StaleError(Exception):
+    """The answers have changed since this work was begun; its result is not wanted."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A verdict and the text of the plan that goes with it."""
+
+    verdict: Verdict
+    text: str
+
+
+def _assess(brief: Brief) -> Assessment:
+    from calc.assess import assess
+
+    return assess(brief)
+
+
+class Backroom:
+    """``assess`` may be replaced in tests; ``today`` too."""
+
+    def __init__(self, assess: Callable[[Brief], Assessment] = _assess, today: Callable[[], datetime.date] = datetime.date.today) -> None:
+        self._assess = lru_cache(maxsize=REMEMBERED)(assess)
+        self._today = today
+
+    def warm(self) -> None:
+        """Load what the first verdict and the first plan will need."""
+        from calc.units import registry
+
+        registry()
+        for module in SLOW_MODULES:
+            import_module(module)
+
+    def assessment(self, answers: Answers) -> Assessment:
+        """Raises Problems when the answers make no brief."""
+        from wizard.interview.to_brief import to_brief
+
+        return self._assess(to_brief(answers))
+
+    def verdict(self, answers: Answers) -> Verdict:
+        from wizard.interview.verdict import verdict
+
+        return verdict(self.assessment(answers), answers.units)
+
+    def telling(self, answers: Answers, wanted: Callable[[], bool]) -> Leverage | None:
+        """The open question that would change the verdict most; stops with StaleError between two assessments once it is not wanted."""
+        from wizard.interview.leverage import most_telling
+
+        def assess(brief: Brief) -> Assessment:
+            if not wanted():
+                raise StaleError
+            return self._assess(brief)
+
+        return most_telling(answers, assess)
+
+    def plan(self, answers: Answers) -> Plan:
+        from wizard.render import plan_text
+
+        return Plan(self.verdict(answers), plan_text(self.assessment(answers), answers, self._today()))
+
+    def export(self, answers: Answers, folder: Path) -> Path:
+        """Write the plan folder; raises OSError when it cannot be written."""
+        from wizard.render import export
+
+        return export(self.assessment(answers), folder, answers, self._today())

@@ -1,0 +1,55 @@
+"""The first verdict, after the first answers: what it says, and what to do next."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from wizard.widgets.pick_list import PickList
+from wizard.widgets.top import Top
+from wizard.widgets.verdict_panel import VerdictPanel
+
+
+class FirstVerdict(Screen[str | None]):
+    """Dismisses with REVIEW, PLAN, or None to go on. The interview fills the panel when the verdict is worked out."""
+
+    REVIEW: ClassVar[str] = "review"
+    PLAN: ClassVar[str] = "plan"
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Go on", key_display="Esc")]
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name_shown = name
+        self.panel = VerdictPanel()
+
+    def compose(self) -> ComposeResult:
+        yield Top(self._name_shown, "first verdict")
+        with Vertical(id="page"):
+            yield Static("Your first verdict", classes="heading")
+            yield Static(
+                "The answers so far decide most of it. Everything not yet asked stands at a careful default, marked as such in the plan.",
+                classes="para",
+            )
+            yield self.panel
+            yield PickList(
+                Option("Go on and refine: each further answer makes it surer", id="on"),
+                Option("See all answers on one page", id=self.REVIEW),
+                Option("Read the plan and write it to a folder now", id=self.PLAN),
+            )
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        self.panel.show_working(True)
+        self.query_one(OptionList).focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(None if event.option_id == "on" else event.option_id)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)

@@ -1,0 +1,286 @@
+"""The interview: the question, its control, and the verdict so far. Routes; the session decides, the backroom computes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from threading import Lock
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Footer
+from textual.worker import Worker, WorkerState, get_current_worker
+
+from calc.brief import Origin
+from wizard.backroom import StaleError
+from wizard.interview import engine
+from wizard.interview.answers import Answers
+from wizard.interview.engine import Problem, Problems
+from wizard.screens.first_verdict import FirstVerdict
+from wizard.screens.help import Help
+from wizard.screens.jump import Jump, Place
+from wizard.screens.plan import PlanPage
+from wizard.screens.review import Review
+from wizard.session import Contradiction, answers_left, first_count, progress, topic_label
+from wizard.store import StoreError
+from wizard.widgets.question_pane import QuestionPane, help_sections
+from wizard.widgets.top import Top
+from wizard.widgets.verdict_panel import VerdictPanel, changes
+
+if TYPE_CHECKING:
+    from wizard.backroom import Backroom
+    from wizard.interview.leverage import Leverage
+    from wizard.interview.verdict import Verdict
+    from wizard.session import Session
+
+
+class Interview(Screen[None]):
+    """One question at a time. Every accepted answer is saved and starts a new verdict; typing never waits for it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "help", "Help", key_display="F1"),
+        Binding("f2", "dont_know", "Don't know", key_display="F2"),
+        Binding("f3", "back", "Back", key_display="F3"),
+        Binding("f4", "jump", "Jump", key_display="F4"),
+        Binding("f5", "review", "Answers", key_display="F5"),
+        Binding("f6", "plan", "Plan", key_display="F6"),
+        Binding("f7", "estimate", "Estimate", show=False),
+        Binding("f8", "telling", "Most telling question", show=False),
+        Binding("escape", "leave", "List of interviews", show=False),
+        Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
+        Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
+    ]
+
+    @dataclass
+    class Judged(Message):
+        answers: Answers
+        verdict: Verdict
+
+    @dataclass
+    class NotJudged(Message):
+        answers: Answers
+        sentence: str
+
+    @dataclass
+    class Told(Message):
+        answers: Answers
+        leverage: Leverage | None
+
+    def __init__(self, session: Session, backroom: Backroom) -> None:
+        super().__init__()
+        self._session = session
+        self._backroom = backroom
+        self._turn = Lock()  # one assessment at a time: a thread that is no longer wanted still runs to its next look
+        self._verdict: Verdict | None = None
+        self._leverage: Leverage | None = None
+        self._first_page: FirstVerdict | None = None
+        self._contradiction: str | None = None  # the text that was refused once for clashing with another answer
+
+    def compose(self) -> ComposeResult:
+        yield Top(self._session.answers.name, "")
+        with Container(id="body"):
+            yield QuestionPane(self.take)
+            yield VerdictPanel()
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        if self._session.notice:
+            self.notify(self._session.notice, title="Please note", severity="warning", timeout=30, markup=False)
+        self.show_place()
+        self.judge()
+
+    # ---- answering -------------------------------------------------------------------------------------------------
+
+    def take(self, text: str) -> None:
+        """An answer from a control; refused beside the field, or saved and followed by the next question."""
+        pane = self.query_one(QuestionPane)
+        was_ready, asked = engine.verdict_ready(self._session.answers), self._session.at
+        origin = Origin.ESTIMATED if pane.estimated else Origin.MEASURED
+        try:
+            self._session.accept(text, origin, knowingly=text == self._contradiction)
+        except Problem as problem:
+            self._refuse(text, problem)
+            return
+        except StoreError as error:
+            self.notify(f"{error} The answer is kept here until you quit.", title="Not saved", severity="error", timeout=30, markup=False)
+        self.judge()
+        self.show_place(asked)
+        if not was_ready and engine.verdict_ready(self._session.answers) and self._session.at is not None:
+            self._show_first_verdict()
+
+    def _refuse(self, text: str, problem: Problem) -> None:
+        sentence = problem.sentence
+        if isinstance(problem, Contradiction):
+            self._contradiction = text
+            sentence += " Change it, or press Enter again to keep it and then change the other answer."
+        self.query_one(QuestionPane).say(sentence)
+
+    def show_place(self, asked: str | None = None) -> None:
+        """The page for where the session stands: a question, or all answers once there is no further one."""
+        question = self._session.question
+        self._contradiction = None
+        if question is None:
+            self.show_review(asked)
+            return
+        self.query_one(Top).tell(self._session.answers.name, progress(self._session.answers, question))
+        self.query_one(QuestionPane).ask(question, self._session.answers)
+
+    def action_dont_know(self) -> None:
+        self.take("?")
+
+    def action_estimate(self) -> None:
+        self.query_one(QuestionPane).toggle_estimate()
+
+    def action_scroll_about(self, pages: int) -> None:
+        self.query_one(QuestionPane).scroll_about(pages)
+
+    # ---- moving ----------------------------------------------------------------------------------------------------
+
+    def action_back(self) -> None:
+        if self._session.back():
+            self.show_place()
+        else:
+            self.notify("This is the first question.", markup=False)
+
+    def action_jump(self) -> None:
+        answers = self._session.answers
+        places = [Place(q.id, topic_label(q.topic), q.title, engine.state(q, answers)) for q in engine.applicable(answers)]
+        self.app.push_screen(Jump(places, self._session.at), self._go)
+
+    def action_telling(self) -> None:
+        if self._leverage is not None:
+            self._go(self._leverage.question.id)
+
+    def _go(self, id: str | None) -> None:
+        if id is not None:
+            self._session.go(id)
+            self.show_place()
+
+    def action_help(self) -> None:
+        question = self._session.question
+        if question is not None:
+            self.app.push_screen(Help(question.text, help_sections(question, self._session.answers)))
+
+    def action_review(self) -> None:
+        self.show_review(self._session.at)
+
+    def show_review(self, highlight: str | None) -> None:
+        self.app.push_screen(Review(self._session, highlight), self._reviewed)
+
+    def _reviewed(self, wish: str | None) -> None:
+        if wish == Review.PLAN:
+            self.action_plan()
+        elif wish is not None:
+            self._session.go(wish, changing=True)
+            self.show_place()
+        elif self._session.question is None:
+            self._session.back()
+            self.show_place()
+
+    def action_plan(self) -> None:
+        left = answers_left(self._session.answers)
+        if left:
+            self.notify(f"The plan needs {left} more of the first answers.", markup=False)
+        else:
+            self.app.push_screen(PlanPage(self._session, self._backroom), lambda _: self._plan_left())
+
+    def _plan_left(self) -> None:
+        if self._session.question is None:
+            self.show_review(None)
+
+    def action_leave(self) -> None:
+        self._save_place()
+        self.dismiss(None)
+
+    def _save_place(self) -> None:
+        try:
+            self._session.save()
+        except StoreError as error:
+            self.app.notify(str(error), title="Not saved", severity="error", timeout=30, markup=False)
+
+    # ---- the verdict -----------------------------------------------------------------------------------------------
+
+    def judge(self) -> None:
+        """Start on the verdict for the answers as they stand; work on earlier ones is dropped."""
+        answers, panel = self._session.answers, self.query_one(VerdictPanel)
+        self._leverage = None
+        self.workers.cancel_group(self, "telling")
+        left = answers_left(answers)
+        if left:
+            panel.show_note(f"{left} of the first {first_count()} answers are still to come before a first verdict.")
+            return
+        if self._verdict is None:
+            panel.show_note("")
+        panel.show_working(True)
+        self.work_out(answers)
+
+    @work(thread=True, exclusive=True, group="verdict", exit_on_error=False)
+    def work_out(self, answers: Answers) -> None:
+        worker = get_current_worker()
+        with self._turn:
+            if worker.is_cancelled:
+                return
+            try:
+                self.post_message(self.Judged(answers, self._backroom.verdict(answers)))
+            except Problems as problems:
+                self.post_message(self.NotJudged(answers, str(problems)))
+
+    @work(thread=True, exclusive=True, group="telling", exit_on_error=False)
+    def look_for_telling(self, answers: Answers) -> None:
+        worker = get_current_worker()
+        with self._turn:
+            try:
+                self.post_message(self.Told(answers, self._backroom.telling(answers, lambda: not worker.is_cancelled)))
+            except StaleError:
+                return
+
+    @on(Judged)
+    def show_verdict(self, event: Judged) -> None:
+        if event.answers is not self._session.answers:
+            return
+        for panel in self._panels():
+            panel.show_working(False)
+            panel.show_verdict(event.verdict, changes(self._verdict, event.verdict))
+        self._verdict = event.verdict
+        self.look_for_telling(event.answers)
+
+    @on(NotJudged)
+    def show_no_verdict(self, event: NotJudged) -> None:
+        if event.answers is self._session.answers:
+            self._explain(event.sentence)
+
+    @on(Told)
+    def show_telling(self, event: Told) -> None:
+        if event.answers is self._session.answers and event.leverage is not None:
+            self._leverage = event.leverage
+            for panel in self._panels():
+                panel.show_telling(event.leverage.sentence)
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.state is WorkerState.ERROR:
+            fault = f"by a fault of this program ({event.worker.error!r})"
+            self._explain(f"The verdict could not be worked out, {fault}. Your answers are safe.")
+
+    def _explain(self, sentence: str) -> None:
+        for panel in self._panels():
+            panel.show_working(False)
+            panel.show_note(sentence)
+
+    def _panels(self) -> list[VerdictPanel]:
+        page = self._first_page
+        return [self.query_one(VerdictPanel), *([page.panel] if page is not None and page.is_attached else [])]
+
+    def _show_first_verdict(self) -> None:
+        self._first_page = FirstVerdict(self._session.answers.name)
+        self.app.push_screen(self._first_page, self._first_verdict_read)
+
+    def _first_verdict_read(self, wish: str | None) -> None:
+        self._first_page = None
+        if wish == FirstVerdict.REVIEW:
+            self.action_review()
+        elif wish == FirstVerdict.PLAN:
+            self.action_plan()

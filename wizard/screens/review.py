@@ -1,0 +1,119 @@
+"""All answers on one page, with every assumption marked in words. Enter changes one and comes straight back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from calc.brief import Origin
+from wizard.interview import engine
+from wizard.session import topic_label
+from wizard.widgets.pick_list import PickList
+from wizard.widgets.top import Top
+
+if TYPE_CHECKING:
+    from wizard.interview.answers import Answers
+    from wizard.interview.engine import Row
+    from wizard.session import Session
+
+MARKS = {
+    Origin.MEASURED: "",
+    Origin.ESTIMATED: "estimated",
+    Origin.DEFAULT: "default",
+    Origin.UNKNOWN: "don't know",
+}
+
+
+class Review(Screen[str | None]):
+    """Dismisses with the id of the question to change, PLAN, or None to go back to the questions."""
+
+    PLAN: ClassVar[str] = ">plan"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("n", "next_assumed", "Next assumption"),
+        Binding("f6", "plan", "Plan", key_display="F6"),
+        Binding("escape,f3", "leave", "Back to the questions", key_display="Esc"),
+    ]
+
+    def __init__(self, session: Session, highlight: str | None) -> None:
+        super().__init__()
+        self._answers = session.answers
+        self._highlight = highlight
+
+    def compose(self) -> ComposeResult:
+        yield Top(self._answers.name, "all answers")
+        with Vertical(id="page"):
+            yield Static("", markup=False, classes="heading", id="count")
+            yield PickList(classes="fill")
+            yield Static("", markup=False, classes="error")
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        rows = engine.summary(self._answers)
+        self._assumed = [row.question.id for row in rows if row.origin in (Origin.DEFAULT, Origin.UNKNOWN)]
+        self.query_one("#count", Static).update(count(len(rows), len(self._assumed)))
+        self.query_one(".error", Static).update("\n".join(f"Check: {problem.sentence}" for problem in engine.problems(self._answers)))
+        listed = self.query_one(OptionList)
+        listed.set_options(options(rows, self._answers))
+        ids = [option.id for option in listed.options]
+        listed.highlighted = ids.index(self._highlight) if self._highlight in ids else 1
+        listed.focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(event.option_id)
+
+    def action_next_assumed(self) -> None:
+        """Highlight the next row that rests on an assumption, around the end to the first."""
+        listed = self.query_one(OptionList)
+        ids = [option.id for option in listed.options]
+        here = listed.highlighted or 0
+        places = [ids.index(id) for id in self._assumed]
+        if places:
+            listed.highlighted = next((place for place in places if place > here), places[0])
+
+    def action_plan(self) -> None:
+        self.dismiss(self.PLAN)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def count(answers: int, assumed: int) -> str:
+    return f"{answers} answers, {assumed} of them assumed" if assumed else f"{answers} answers, none assumed"
+
+
+def mark_of(row: Row, answered: bool) -> str:
+    """Where the value comes from, in words; nothing behind a measured one."""
+    if row.origin is Origin.DEFAULT and not answered:
+        return "needed" if row.question.default is None else "default, not asked yet"
+    return MARKS[row.origin]
+
+
+def options(rows: tuple[Row, ...], answers: Answers) -> list[Option]:
+    """A heading for each topic and two rows for each answer."""
+    out: list[Option] = []
+    topic = ""
+    for row in rows:
+        if row.question.topic != topic:
+            topic = row.question.topic
+            out.append(Option(Content.styled(topic_label(topic), "bold $text-accent"), disabled=True))
+        mark = mark_of(row, row.question.id in answers)
+        note = row.note if row.origin is Origin.UNKNOWN else ""
+        out.append(
+            Option(
+                Content.assemble(
+                    f"  {row.question.title}: ",
+                    (row.shown, "bold"),
+                    (f"  ({mark})" if mark else "", "$text-warning"),
+                    (f"\n      {note}" if note else "", "$text-muted"),
+                ),
+                id=row.question.id,
+            )
+        )
+    return out

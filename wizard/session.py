@@ -1,0 +1,158 @@
+"""One open interview: the answers, where the person stands, and the store behind it. No Textual here.
+
+Every accepted answer is saved before the next question is shown. Next and previous are the engine's, pure functions of the
+answers; all that is remembered here is whether the person came from the page of all answers, and which questions their
+change has opened.
+"""
+
+from __future__ import annotations
+
+from calc.brief import Origin
+from wizard.interview import engine
+from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
+from wizard.interview.engine import Problem
+from wizard.interview.question import TOPICS, Kind, Question
+from wizard.store import Store
+
+
+class Contradiction(Problem):
+    """Two answers that cannot both be right: the person may keep this one and change the other."""
+
+
+class Session:
+    """``at`` is the id of the question on the page, or None once there is no further one."""
+
+    def __init__(self, store: Store, id: str, answers: Answers, place: str | None, notice: str = "") -> None:
+        self.store = store
+        self.id = id
+        self.answers = answers
+        self.at = place if place in self._ids() else self._first_open()
+        self.notice = notice  # what the store had to say about the file, or nothing
+        self.changing = False
+        self._opened: list[str] = []
+
+    @classmethod
+    def open(cls, store: Store, id: str) -> Session:
+        """Load a saved interview; raises StoreError when it cannot be opened."""
+        saved = store.load(id)
+        return cls(store, id, saved.answers, saved.place, saved.notice)
+
+    @property
+    def question(self) -> Question | None:
+        return engine.question(self.at) if self.at is not None else None
+
+    @property
+    def answer(self) -> Answer | None:
+        return self.answers.get(self.at) if self.at is not None else None
+
+    def accept(self, text: str, origin: Origin = Origin.MEASURED, *, knowingly: bool = False) -> None:
+        """Take an answer, save it, and go on. Raises Problem, with nothing changed, when it cannot be right.
+
+        An empty text takes the default. ``knowingly`` accepts an answer that contradicts another one, so that both can be changed
+        one after the other; one that cannot be read is never accepted.
+        """
+        question = self.question
+        if question is None:
+            return
+        answer = self._answer(question, text, origin)
+        engine.read(question, answer.text, self.answers)
+        if not knowingly:
+            self._refuse_contradiction(question, self.answers.with_answer(question.id, answer))
+        self._take(question, answer)
+
+    def dont_know(self) -> None:
+        """Assume the careful value. Raises Problem where only the person can know."""
+        if self.question is not None:
+            self.accept(DONT_KNOW.text)
+
+    def go(self, id: str | None, *, changing: bool = False) -> None:
+        """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back."""
+        self.at = id
+        self.changing = changing
+        self._opened = []
+
+    def back(self) -> bool:
+        """Go to the question before; False when there is none."""
+        before = engine.previous_before(self.answers, self.at) if self.at is not None else self._last()
+        if before is None:
+            return False
+        self.go(before.id)
+        return True
+
+    def save(self) -> None:
+        """Remember the place. Raises StoreError."""
+        self.store.save(self.id, self.answers, self.at)
+
+    def _answer(self, question: Question, text: str, origin: Origin) -> Answer:
+        if is_unknown_text(text):
+            return DONT_KNOW
+        if text.strip() or question.kind is Kind.MULTI:
+            return Answer(text.strip(), origin)
+        default = engine.default_text(question, self.answers)
+        if default is None:
+            raise Problem(question.id, f"{question.title}: please type an answer; this one has no default.")
+        return DONT_KNOW if is_unknown_text(default) else Answer(default, Origin.DEFAULT)
+
+    def _take(self, question: Question, answer: Answer) -> None:
+        known = self._ids()
+        self.answers = self.answers.with_answer(question.id, answer)
+        self._go_on(question, known)
+        self.save()
+
+    def _go_on(self, question: Question, known: set[str]) -> None:
+        if not self.changing:
+            after = engine.next_after(self.answers, question.id)
+            self.at = after.id if after is not None else None
+            return
+        ids = self._ids()
+        new = [q.id for q in engine.applicable(self.answers) if q.id not in known and q.id not in self.answers]
+        self._opened = [id for id in [*self._opened, *new] if id in ids and id != question.id]
+        self.at = self._opened[0] if self._opened else None
+
+    def _refuse_contradiction(self, question: Question, after: Answers) -> None:
+        """What clashes with a default that nobody has looked at yet is not the person's contradiction; that question will say so."""
+        standing = {problem.sentence for problem in engine.problems(self.answers)}
+        for problem in engine.problems(after):
+            if problem.sentence not in standing and problem.question_id in after:
+                raise Contradiction(question.id, problem.sentence)
+
+    def _ids(self) -> set[str]:
+        return {q.id for q in engine.applicable(self.answers)}
+
+    def _first_open(self) -> str | None:
+        found = engine.first_open(self.answers)
+        return found.id if found is not None else None
+
+    def _last(self) -> Question | None:
+        return engine.applicable(self.answers)[-1]
+
+
+def first_count() -> int:
+    return sum(question.first for question in engine.QUESTIONS)
+
+
+def answers_left(answers: Answers) -> int:
+    """How many of the first questions are not answered yet."""
+    return sum(question.first and question.id not in answers for question in engine.applicable(answers))
+
+
+def progress(answers: Answers, at: Question | None) -> str:
+    """The topic, and how many of the questions that apply are answered."""
+    asked = engine.applicable(answers)
+    done = sum(question.id in answers for question in asked)
+    if at is None:
+        return f"{done} of {len(asked)} answered"
+    here = [question.id for question in asked if question.topic == at.topic]
+    return f"{topic_label(at.topic)} {here.index(at.id) + 1} of {len(here)} · {done} of {len(asked)} answered"
+
+
+def topic_label(id: str) -> str:
+    return next(topic.label for topic in TOPICS if topic.id == id)
+
+
+def place_in_words(id: str | None, answered: int) -> str:
+    """The question at which an interview was left."""
+    known = next((question for question in engine.QUESTIONS if question.id == id), None)
+    if known is not None:
+        return f"{topic_label(known.topic)}, {known.title}"
+    return "all answers" if answered else "the beginning"

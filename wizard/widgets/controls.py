@@ -1,0 +1,106 @@
+"""The three ways to answer: a line of text, one of several, several of several.
+
+Each calls ``take`` with the text as it would stand in the answers file, at once and not by a message: keys typed ahead
+then reach the next question and not the one before. A control that has lost the focus takes nothing more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Input, OptionList
+from textual.widgets.option_list import Option
+
+from wizard.interview.question import Choice, Question
+
+Take = Callable[[str], None]
+
+
+class TypedAnswer(Input):
+    """A line of free text; our parser reads it, and nothing that was typed is ever thrown away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "OK", key_display="Enter")]
+
+    def __init__(self, take: Take) -> None:
+        super().__init__(id="typed", max_length=200)
+        self._take = take
+
+    def ask(self, text: str, placeholder: str) -> None:
+        self.placeholder = placeholder
+        self.value = text
+        self.action_select_all()
+
+    async def action_submit(self) -> None:
+        if self.screen.focused is self:
+            self._take(self.value)
+
+
+class OneOf(OptionList):
+    """One choice; Enter or a click takes the highlighted one."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "OK", key_display="Enter")]
+
+    def __init__(self, take: Take) -> None:
+        super().__init__(id="one-of", markup=False)
+        self._take = take
+
+    def ask(self, question: Question, chosen: str, marks: Mapping[str, str]) -> None:
+        """``marks`` says in words which choice is the default, or was the answer; ``chosen`` is highlighted, or the first."""
+        self.set_options(Option(_prompt(choice, marks), id=choice.id) for choice in question.choices)
+        ids = [choice.id for choice in question.choices]
+        self.highlighted = ids.index(chosen) if chosen in ids else 0
+
+    def action_select(self) -> None:
+        option = self.highlighted_option
+        if self.screen.focused is self and option is not None and option.id is not None:
+            self._take(option.id)
+
+
+class SeveralOf(OptionList):
+    """Several choices; Space or a click ticks, Enter takes all that are ticked.
+
+    Not Textual's SelectionList: that tells ticked from unticked by colour alone.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", "OK", key_display="Enter"),
+        Binding("space", "select", "Tick", show=False),
+    ]
+
+    def __init__(self, take: Take) -> None:
+        super().__init__(id="several-of", markup=False)
+        self._take = take
+        self._question: Question | None = None
+        self._marks: Mapping[str, str] = {}
+        self._ticked: set[str] = set()
+
+    def ask(self, question: Question, chosen: Iterable[str], marks: Mapping[str, str]) -> None:
+        self._question, self._ticked, self._marks = question, set(chosen), marks
+        self.set_options(Option(self._row(choice), id=choice.id) for choice in question.choices)
+        self.highlighted = 0
+
+    def action_select(self) -> None:
+        option = self.highlighted_option
+        if option is None or option.id is None or self._question is None:
+            return
+        self._ticked ^= {option.id}
+        choice = self._question.choice(option.id)
+        if choice is not None:
+            self.replace_option_prompt(option.id, self._row(choice))
+
+    def action_take(self) -> None:
+        if self.screen.focused is self and self._question is not None:
+            self._take(", ".join(choice.id for choice in self._question.choices if choice.id in self._ticked))
+
+    def _row(self, choice: Choice) -> Content:
+        return Content.assemble("[x] " if choice.id in self._ticked else "[ ] ", _prompt(choice, self._marks))
+
+
+def _prompt(choice: Choice, marks: Mapping[str, str]) -> Content:
+    mark = marks.get(choice.id, "")
+    return Content.assemble(
+        choice.label, (f"  ({mark})" if mark else "", "$text-accent"), (f"  {choice.note}" if choice.note else "", "$text-muted")
+    )

@@ -1,0 +1,178 @@
+"""One question: its text, the control, the notes beside the field, then why it is asked and how to find the answer.
+
+The explanation stands last and scrolls: so the control keeps its place and is never cut, however small the terminal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from calc.brief import Origin
+from calc.units import EXAMPLES
+from wizard.interview import engine
+from wizard.interview.answers import Answer, Answers
+from wizard.interview.engine import Problem
+from wizard.interview.question import Kind, Question
+from wizard.widgets.controls import OneOf, SeveralOf, Take, TypedAnswer
+
+
+class QuestionPane(Vertical):
+    """Shows a question and hands the text of the answer to ``take``; decides nothing."""
+
+    def __init__(self, take: Take) -> None:
+        super().__init__(id="question-pane")
+        self._take = take
+        self._question: Question | None = None
+        self._answers = Answers()
+        self.estimated = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("", markup=False, id="question")
+        with Vertical(id="control"):
+            yield TypedAnswer(self._take)
+            yield OneOf(self._take)
+            yield SeveralOf(self._take)
+        yield Static("", markup=False, id="notes")
+        with VerticalScroll(id="about", can_focus=False):
+            yield Static("", markup=False)
+
+    def ask(self, question: Question, answers: Answers) -> None:
+        self._question, self._answers = question, answers
+        answer = answers.get(question.id)
+        self.estimated = answer is not None and answer.origin is Origin.ESTIMATED
+        self.query_one("#question", Static).update(question.text)
+        about = self.query_one("#about", VerticalScroll)
+        about.scroll_home(animate=False)
+        about.query_one(Static).update(
+            Content.assemble(("Why: ", "bold"), question.why, *((("\nHow: ", "bold"), question.how) if question.how else ()))
+        )
+        control = self._control(question)
+        for other in self.query_one("#control").children:
+            other.display = other is control
+        self.say("")
+        control.focus()
+        self.screen.set_focus(control)
+
+    def say(self, error: str) -> None:
+        """The notes under the field: the error if there is one, how the text reads, the range and the default."""
+        if self._question is None:
+            return
+        parts = [Content.styled(f"Not accepted. {error}", "bold $text-error")] if error else []
+        reading = self._reading() if not error else ""
+        if reading:
+            parts.append(Content.styled(reading, "$text-success"))
+        parts.extend(Content.styled(note, "$text-muted") for note in self._hints(self._question))
+        self.query_one("#notes", Static).update(Content("\n").join(parts))
+
+    def toggle_estimate(self) -> None:
+        if self._question is not None and self._question.kind in (Kind.QUANTITY, Kind.COUNT, Kind.YEAR):
+            self.estimated = not self.estimated
+            self.say("")
+
+    def scroll_about(self, pages: int) -> None:
+        about = self.query_one("#about", VerticalScroll)
+        about.scroll_page_down(animate=False) if pages > 0 else about.scroll_page_up(animate=False)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+        self.say("")
+
+    def _control(self, question: Question) -> Widget:
+        """The control for the kind of answer, filled with the answer given before."""
+        answer, default = self._answers.get(question.id), engine.default_text(question, self._answers)
+        if question.kind is Kind.CHOICE:
+            one_of = self.query_one(OneOf)
+            picked = self._picked(question, answer)
+            one_of.ask(question, next(iter(picked), default or ""), marks(picked, default))
+            return one_of
+        if question.kind is Kind.MULTI:
+            several = self.query_one(SeveralOf)
+            picked = self._picked(question, answer)
+            several.ask(question, picked or split(default), marks((), default))
+            return several
+        typed = self.query_one(TypedAnswer)
+        with self.prevent(Input.Changed):
+            hint = f"empty takes the default: {default_shown(default)}" if default else f"for example {example(question)}"
+            typed.ask(typed_text(answer), hint)
+        return typed
+
+    def _picked(self, question: Question, answer: Answer | None) -> tuple[str, ...]:
+        """The choice ids that were answered; none where the person didn't know."""
+        if answer is None or answer.origin is Origin.UNKNOWN:
+            return ()
+        try:
+            value = engine.read(question, answer.text, self._answers).value
+        except Problem:
+            return ()
+        return value if isinstance(value, tuple) else (str(value),)
+
+    def _reading(self) -> str:
+        """How the text in the field reads, while it can be read; errors wait for Enter."""
+        typed = self.query_one(TypedAnswer)
+        if self._question is None or not typed.display or not typed.value.strip():
+            return ""
+        try:
+            return f"= {engine.read(self._question, typed.value, self._answers).echo}"
+        except Problem:
+            return ""
+
+    def _hints(self, question: Question) -> list[str]:
+        answer = self._answers.get(question.id)
+        before = "You answered “I don't know”; the careful value is assumed. " if answer and answer.origin is Origin.UNKNOWN else ""
+        if question.kind is Kind.CHOICE:
+            return [before] if before else []
+        if question.kind is Kind.MULTI:
+            return [before + "Space ticks, Enter goes on."]
+        estimate = "Counts as an estimate; F7: measured." if self.estimated else "F7: say it is an estimate."
+        return [f"{before}{span(question, self._answers)} {estimate}"]
+
+
+def typed_text(answer: Answer | None) -> str:
+    """What to put back in the field: what was typed, never what was assumed."""
+    return answer.text if answer is not None and answer.origin in (Origin.MEASURED, Origin.ESTIMATED) else ""
+
+
+def default_shown(default: str) -> str:
+    return "not known" if default == "?" else default
+
+
+def split(ids: str | None) -> tuple[str, ...]:
+    return tuple(part.strip() for part in ids.split(",")) if ids else ()
+
+
+def marks(picked: Iterable[str], default: str | None) -> dict[str, str]:
+    """The words behind a choice: the default, and what was answered before."""
+    return dict.fromkeys(split(default), "default") | dict.fromkeys(picked, "your answer")
+
+
+def span(question: Question, answers: Answers) -> str:
+    """The unit of a bare number and the range, in one line."""
+    unit = question.unit.unit(answers.units) if question.unit is not None else ""
+    bare = f"A bare number is in {unit}" if unit else "A number"
+    low, high = (engine.shown_value(question, bound, answers) if bound is not None else "" for bound in (question.low, question.high))
+    bounds = f", from {low} to {high}" if low and high else f", at least {low}" if low else f", at most {high}" if high else ""
+    return f"{bare}{bounds}."
+
+
+def example(question: Question) -> str:
+    return EXAMPLES[question.unit.dimension] if question.unit is not None else ""
+
+
+def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]:
+    """What the help page says about a question."""
+    default = engine.default_text(question, answers)
+    choices = "\n".join(f"{choice.label}{': ' + choice.note if choice.note else ''}" for choice in question.choices)
+    return [
+        ("Why it is asked", question.why),
+        ("How to find the answer", question.how),
+        ("How to write it", f"{span(question, answers)} For example {example(question)}." if question.unit is not None else ""),
+        ("The choices", choices),
+        ("If you leave it empty", f"The default is taken: {default_shown(default)}." if default and not choices else ""),
+        ("If you don't know (F2)", question.unknown.cost if question.unknown else "Only you can know this one."),
+    ]
