@@ -11,6 +11,7 @@ from calc.safety.rule import Rule, caution, limits, note, stop
 from calc.scheme import Scheme
 
 OFFICIAL = "building official"
+SAME = 1e-6  # m, m2; less than any tape shows, more than inches lose when turned into metres
 
 
 def escape_limits(code: str) -> dict[str, Any]:
@@ -29,10 +30,10 @@ def opening_shortfall(width: float, height: float, sill: float, code: str) -> tu
     """
     rule = escape_limits(code)
     checks = (
-        ("clear area", width * height, rule["area"], "m2", width * height >= rule["area"]),
-        ("clear width", width, rule["width"], "m", width >= rule["width"]),
-        ("clear height", height, rule["height"], "m", height >= rule["height"]),
-        ("sill above the floor", sill, rule["sill"], "m", sill <= rule["sill"]),
+        ("clear area", width * height, rule["area"], "m2", width * height >= rule["area"] - SAME),
+        ("clear width", width, rule["width"], "m", width >= rule["width"] - SAME),
+        ("clear height", height, rule["height"], "m", height >= rule["height"] - SAME),
+        ("sill above the floor", sill, rule["sill"], "m", sill <= rule["sill"] + SAME),
     )
     return next(((what, measured, limit, unit) for what, measured, limit, unit, holds in checks if not holds), None)
 

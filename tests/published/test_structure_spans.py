@@ -55,7 +55,7 @@ def test_ceiling_spans_of_the_code_are_reproduced_but_one() -> None:
 
 
 def test_dead_load_carried_at_14_feet() -> None:
-    # Recomputed from the NDS values: spruce-pine-fir No. 2 2x10 at 16 in over 14 ft carries 60.4 psf in all, so 20.4 psf dead beside 40 psf.
+    # Recomputed from NDS values: spruce-pine-fir No. 2 2x10 at 16 in over 14 ft carries 60.4 psf in all, so 20.4 psf dead beside 40 psf.
     member = joists("2x10", 16.0, "spruce_pine_fir", "no2", 14 * 12 * INCH)
     value = wood(member.species, member.grade, member.depth, member.spacing)
     assert allowed_dead_load(value, member, 40.0 * PSF) / PSF == pytest.approx(20.4, abs=0.05)

@@ -1,0 +1,100 @@
+from __future__ import annotations
+
+import pytest
+from conftest import make_brief
+
+from calc.brief import Brief, Obstruction
+from calc.finding import Severity
+from calc.headroom import code_limit, findings, headroom, soffit_layers
+from calc.scheme import FloorOption, Layer, LidOption, Ply
+
+FOOT = 0.3048
+BOARD = Ply("gypsum board type X", 0.0159, 10.7)
+CLIP = Layer("isolation clip and furring channel", 0.041, 1.5)
+BARE = FloorOption("bare", "bare slab", ())
+SOFFIT = sum(layer.thickness for layer in soffit_layers())
+
+
+def lid(plies: int, carrier: tuple[Layer, ...] = (CLIP,)) -> LidOption:
+    boards = (BOARD,) * plies
+    layers = (*carrier, *(Layer(ply.material, ply.thickness, ply.surface_mass) for ply in boards))
+    mass = sum(layer.surface_mass for layer in layers)
+    return LidOption("test", "test", (), "glass fibre", 0.09, "isolation clip", 0.61, 1.22, 0.0, boards, False, layers, mass)
+
+
+def basement(height: float, **changes: object) -> Brief:
+    return make_brief(shell__height=height, shell__slab_unevenness=0.0, shell__obstructions=(), **changes)
+
+
+@pytest.mark.parametrize(("feet", "keeps"), [(7.0, False), (8.0, True)])
+def test_seven_feet_lose_the_habitable_height_under_two_plies_on_clips_and_eight_keep_it(feet: float, keeps: bool) -> None:
+    # common practice, no source; 7 ft 0 in by IRC 2018/2021 R305.1
+    brief = basement(feet * FOOT, code="irc_2018_2021", habitable="yes")
+    result = headroom(brief, lid(2), BARE)
+    assert result.open_field.ok_code is keeps
+    stops = [found for found in findings(brief, result) if found.severity is Severity.STOP]
+    assert bool(stops) is not keeps
+
+
+def test_height_is_what_the_layers_leave() -> None:
+    brief = make_brief(shell__height=2.4, shell__slab_unevenness=0.01, shell__obstructions=())
+    floor = FloorOption("f", "f", (Layer("plywood", 0.018, 12.0), Layer("rubber", 0.01, 9.0)))
+    result = headroom(brief, lid(2), floor)
+    assert result.open_field.height == pytest.approx(2.4 - 0.041 - 2 * 0.0159 - 0.028 - 0.01)
+    assert result.open_field.height + sum(layer.thickness for layer in result.open_field.stack) == pytest.approx(2.4)
+
+
+def test_a_beam_is_boxed_and_binds() -> None:
+    brief = make_brief(
+        shell__height=2.4,
+        shell__slab_unevenness=0.0,
+        shell__obstructions=(Obstruction("beam", 2.0, 0.2, False), Obstruction("pipe", 2.397, 0.1, True)),
+    )
+    result = headroom(brief, lid(2), BARE)
+    assert [zone.name for zone in result.zones] == ["open field", "under the beam"]  # the lid hides the pipe
+    assert result.binding.name == "under the beam"
+    assert result.binding.height == pytest.approx(2.0 - SOFFIT)
+    assert result.binding.own_limit is None
+
+
+def test_a_wide_duct_counts_as_ceiling_for_the_own_limit() -> None:
+    brief = make_brief(shell__obstructions=(Obstruction("duct", 2.0, 1.2, True),), limits__lowest_ceiling=2.1)
+    zone = headroom(brief, lid(1), BARE).zones[1]
+    assert zone.own_limit == 2.1
+    assert not zone.ok_own
+
+
+def test_moving_a_movable_duct_is_offered_and_a_fixed_beam_is_not() -> None:
+    for kind, movable in (("duct", True), ("beam", False)):
+        brief = make_brief(shell__obstructions=(Obstruction(kind, 2.0, 0.4, movable),))
+        result = headroom(brief, lid(1), BARE)
+        assert any("move" in text for text in result.win_back) is movable
+
+
+def test_several_obstructions_of_a_kind_are_told_apart() -> None:
+    brief = make_brief(shell__obstructions=(Obstruction("duct", 2.0, 0.4, True), Obstruction("duct", 2.1, 0.4, True)))
+    assert [zone.name for zone in headroom(brief, lid(1), BARE).zones] == ["open field", "under duct 1", "under duct 2"]
+
+
+def test_unknown_edition_takes_the_highest_limit_and_asks() -> None:
+    for obstruction in (False, True):
+        known = [code_limit(code, "yes", obstruction).height for code in ("irc_2024_existing", "irc_2018_2021", "nbc_2020")]
+        assert code_limit("unknown", "yes", obstruction).height == max(known)
+    brief = basement(3.0, code="unknown", habitable="unknown")
+    found = findings(brief, headroom(brief, lid(2), BARE))
+    assert {finding.rule for finding in found} == {"headroom-edition-unknown", "headroom-habitable-unknown"}
+
+
+def test_not_knowing_whether_it_is_habitable_is_taken_as_yes() -> None:
+    assert code_limit("irc_2018_2021", "unknown", False) == code_limit("irc_2018_2021", "yes", False)
+
+
+@pytest.mark.parametrize(
+    ("habitable", "height", "severity"),
+    [("yes", 2.05, Severity.STOP), ("no", 2.0, Severity.CAUTION), ("no", 1.92, Severity.STOP), ("unknown", 2.05, Severity.CAUTION)],
+)
+def test_a_low_ceiling_stops_where_it_is_claimed_or_cannot_be_walked(habitable: str, height: float, severity: Severity) -> None:
+    none = LidOption("n", "n", (), "none", 0, "absent", 0, 0, 0, (), False, (), 0)
+    brief = basement(height, code="irc_2018_2021", habitable=habitable, limits__lowest_ceiling=1.5)
+    found = [finding for finding in findings(brief, headroom(brief, none, BARE)) if finding.rule.startswith("headroom-code")]
+    assert [finding.severity for finding in found] == [severity]

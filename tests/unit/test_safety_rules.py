@@ -1,0 +1,161 @@
+from __future__ import annotations
+
+import pytest
+from conftest import make_brief
+from test_headroom import BARE, lid
+
+from calc import safety
+from calc.brief import Brief, Labour, SideKind
+from calc.finding import Finding, Severity
+from calc.geometry import Room
+from calc.headroom import code_limit
+from calc.scheme import AirPathOption, DoorOption, Scheme, WallOption
+
+WALL = WallOption(
+    "w",
+    "w",
+    frozenset(SideKind),
+    (),
+    "independent wood stud",
+    0.089,
+    0.406,
+    0.025,
+    "absent",
+    0,
+    0,
+    "glass fibre",
+    0.089,
+    (),
+    False,
+    0.15,
+    True,
+)
+SCHEME = Scheme(
+    lid(2),
+    tuple((kind, WALL) for kind in SideKind),
+    DoorOption("d", "d", 2, True, 30.0, 2.0),
+    AirPathOption("a", "a", 6.0, 0.025, 2, True, True),
+    BARE,
+)
+ROOM = Room(5.8, 4.0, 2.3)
+
+
+def found(brief: Brief, room: Room = ROOM) -> dict[str, Finding]:
+    return {finding.rule: finding for finding in safety.findings(brief, SCHEME, room)}
+
+
+def severity(rule: str, **changes: object) -> Severity | None:
+    finding = found(make_brief(**changes)).get(rule)
+    return finding.severity if finding else None
+
+
+def test_rules_have_names_of_their_own_and_say_who_decides() -> None:
+    findings = safety.findings(make_brief(), SCHEME, ROOM)
+    assert len({finding.rule for finding in findings}) == len(findings)
+    assert all(finding.source and finding.decides and finding.remedy and finding.task for finding in findings)
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"shell__escape": "unknown"}, "escape-unknown"),
+        ({"shell__water": "unknown"}, "water-unknown"),
+        ({"shell__radon": "unknown"}, "radon-test"),
+        ({"shell__year_built": None}, "lead"),
+        ({"shell__year_built": None}, "asbestos"),
+        ({"shell__appliance": "unknown"}, "appliance-air"),
+        ({"shell__panel": "unknown"}, "panel-unknown"),
+        ({"shell__gas_line": "unknown"}, "gas-line-unknown"),
+        ({"shell__drains": "unknown"}, "drains-unknown"),
+        ({"shell__ceiling_texture": "unknown"}, "old-ceiling"),
+    ],
+)
+def test_not_knowing_always_asks(changes: dict[str, object], rule: str) -> None:
+    assert severity(rule, **changes) in (Severity.CAUTION, Severity.STOP)
+
+
+def test_standing_water_stops_damp_is_tested_dry_is_proved() -> None:
+    assert severity("water-standing", shell__water="standing") is Severity.STOP
+    assert severity("water-signs", shell__water="damp") is Severity.CAUTION
+    assert severity("water-signs", shell__water="stains") is Severity.CAUTION
+    assert severity("water-test", shell__water="none") is Severity.NOTE
+    assert severity("mould", shell__water="damp") is Severity.CAUTION
+    assert severity("mould", shell__water="none") is None
+
+
+def test_no_escape_stops_only_where_people_sleep() -> None:
+    assert severity("escape-none", shell__escape="none", use__sleeping=True) is Severity.STOP
+    assert severity("escape-none", shell__escape="none", use__sleeping=False) is Severity.CAUTION
+    small = {"shell__escape": "window", "shell__escape_width": 0.4}
+    assert severity("escape-small", **small, use__sleeping=True) is Severity.STOP
+    assert severity("escape-small", **small) is Severity.CAUTION
+    assert severity("escape-kept", shell__escape="door", use__sleeping=True) is Severity.NOTE
+    assert severity("sleeping", use__sleeping=True) is Severity.CAUTION
+    assert severity("sleeping", use__sleeping=False) is None
+
+
+def test_a_natural_draft_appliance_without_air_stops() -> None:
+    # 23 kW needs 111 m3
+    assert severity("appliance-air", shell__appliance="natural draft", shell__basement_volume_left=110.0) is Severity.STOP
+    assert severity("appliance-air", shell__appliance="natural draft", shell__basement_volume_left=112.0) is Severity.CAUTION
+    assert severity("appliance-air", shell__appliance="unknown", shell__basement_volume_left=50.0) is Severity.STOP
+    assert severity("appliance-air", shell__appliance="unknown", shell__appliance_power=0.0) is Severity.CAUTION
+    assert severity("appliance-air", shell__appliance="sealed") is None
+    assert severity("appliance-sealed", shell__appliance="sealed") is Severity.NOTE
+    assert severity("appliance-air", shell__appliance="none") is None
+
+
+def test_hearing_compares_the_session_with_the_niosh_time() -> None:
+    assert severity("hearing", use__level=100.0, use__session=0.5) is Severity.CAUTION
+    assert severity("hearing", use__level=100.0, use__session=0.2) is Severity.NOTE
+    assert severity("hearing", use__level=80.0) is None
+
+
+def test_age_decides_lead_and_asbestos() -> None:
+    for year, lead, asbestos in ((1960, True, True), (1980, False, True), (2005, False, False)):
+        rules = found(make_brief(shell__year_built=year))
+        assert ("lead" in rules, "asbestos" in rules) == (lead, asbestos)
+
+
+def test_radon() -> None:
+    assert severity("radon-above", shell__radon="above") is Severity.CAUTION
+    assert severity("radon-test", shell__radon="untested") is Severity.CAUTION
+    assert severity("radon-retest", shell__radon="below") is Severity.NOTE
+    assert found(make_brief(code="nbc_2020"))["radon-retest"].limit == 200.0
+
+
+def test_panel_gas_and_drains_inside_the_area() -> None:
+    assert severity("panel", shell__panel="in the area") is Severity.CAUTION
+    assert severity("gas-line", shell__gas_line="yes") is Severity.CAUTION
+    assert severity("drains", shell__drains="yes") is Severity.CAUTION
+    clear = found(make_brief(shell__panel="none", shell__gas_line="no", shell__drains="no"))
+    assert not {"panel", "panel-unknown", "gas-line", "gas-line-unknown", "drains", "drains-unknown"} & set(clear)
+
+
+def test_light_joists_ask_for_the_membrane() -> None:
+    assert severity("floor-membrane", shell__joists__kind="i-joist") is Severity.CAUTION
+    assert severity("floor-membrane", shell__joists__depth=0.184) is Severity.NOTE
+    assert severity("floor-membrane") is None
+
+
+def test_working_alone_and_lifting() -> None:
+    alone = {"means__helpers": 0, "means__labour": Labour.OWN}
+    assert severity("alone", **alone) is Severity.CAUTION
+    assert severity("lifting", **alone) is Severity.CAUTION
+    assert severity("alone", means__helpers=1) is None
+    assert severity("lifting", means__helpers=1) is Severity.NOTE
+
+
+def test_a_double_frame_is_fireblocked() -> None:
+    assert severity("fireblocking") is not None
+
+
+def test_a_room_too_small_to_be_habitable() -> None:
+    small = Room(4.0, 2.0, 2.3)
+    assert found(make_brief(habitable="yes"), small)["room-size"].severity is Severity.CAUTION
+    assert "room-size" not in found(make_brief(habitable="no"), small)
+    assert "room-size" not in found(make_brief())
+
+
+def test_limits_of_other_countries_never_pass_as_law() -> None:
+    assert "check the local one" in code_limit("nbc_2020", "yes", False).source
