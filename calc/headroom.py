@@ -172,6 +172,7 @@ def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHei
                 lid_underside = brief.shell.height - lid.height_taken
                 soffit = sum(layer.thickness for layer in soffit_layers())
                 gains.append((lid_underside - (thing.underside - soffit), f"move {name} out of the room or up between the joists"))
+        gains.append((soffit_layers()[-1].thickness, "box it in with one ply in place of two, at a loss of isolation"))
     gains.append((floor.height_taken, "leave the slab bare or paint it"))
     gains.append((brief.shell.slab_unevenness, "grind the high spots of the slab"))
     ranked = sorted((gain for gain in gains if gain[0] > 0.001), key=lambda gain: -gain[0])

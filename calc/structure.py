@@ -201,7 +201,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
             limit=None if limit is None else limit / 1000.0,
             unit="kPa",
             source="span-table method of the American Wood Council, NDS values, IRC R502.3.1(2); floors above to L/360 (R301.7)",
-            remedy=f"{'; '.join(result.reasons)}. {remedy}",
+            remedy=f"{'. '.join(result.reasons)}. {remedy}",
             decides="structural engineer",
             task="structure",
         ),

@@ -68,7 +68,7 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             f"The escape {shell.escape} stays: never cover it, never let it need a key or a tool",
             "Frame the inner wall around it with a removable plug that one person opens in the dark in seconds; ask the official to "
             "accept the plug.",
-            **facts,
+            **{**facts, "task": "frame"},
         )
     what, measured, limit, unit = short
     return grade(

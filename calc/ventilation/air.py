@@ -21,7 +21,8 @@ class AirResult:
     """Fresh air m3/s and the rate that governs it (``basis``, a key of ``rates``); CO2 ppm; times h; heat W; moisture kg/h.
 
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
-    ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall.
+    ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``has_fan``: a unit in the air path or
+    the house's own fan moves the air.
     """
 
     fresh_air: float
@@ -43,6 +44,7 @@ class AirResult:
     wall_surface_temperature: float | None
     wall_surface_humidity: float | None
     noise_target: str
+    has_fan: bool
 
 
 DWELLING = "ASHRAE 62.2, whole dwelling"
@@ -55,7 +57,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     """Air of a room for the brief's people, activity and session.
 
     Raises ValueError when the CO2 limit is not above outdoor air, KeyError for an unknown activity. Sources: at each function called.
-    ``air_path`` does not change the amount of air needed; the rules ask whether it can move it.
+    ``air_path`` does not change how much air is needed, only whether something moves it.
     """
     data, use, wish = load("air"), brief.use, brief.air
     given_off = use.people * co2.generation(data["activity"][use.activity]["met"])
@@ -96,6 +98,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         wall_surface_temperature=surface,
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
+        has_fan=air_path.fan_unit or brief.air.system == "forced air",
     )
 
 

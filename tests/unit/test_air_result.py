@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import make_brief
 
@@ -82,6 +84,15 @@ def test_unknown_house_system_asks() -> None:
     brief = make_brief(air__system="unknown")
     found = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, PATH))}
     assert found["air-house-system"].severity == "caution"
+
+
+def test_something_must_move_the_air() -> None:
+    still = replace(PATH, fan_unit=False)
+    for system, path, has_fan in (("hydronic", still, False), ("forced air", still, True), ("hydronic", PATH, True)):
+        brief = make_brief(air__system=system)
+        moved = air(brief, ROOM, path)
+        assert moved.has_fan is has_fan
+        assert ("air-fan" in {finding.rule for finding in findings(brief, moved)}) is not has_fan
 
 
 def test_nobody_in_a_sealed_room_never_reaches_the_limit() -> None:
