@@ -9,7 +9,8 @@ from typing import Any
 
 from calc.bands import BANDS
 from calc.isolation.assembly import Assembly
-from calc.isolation.predict import predict
+from calc.isolation.predict import Prediction
+from calc.isolation.predict import predictions as predict_all
 from calc.isolation.reader import AssemblyError, read_assemblies
 from wizard.as_data import as_data
 
@@ -21,7 +22,7 @@ class AssemblyFileError(Exception):
 def predictions(names: Sequence[str], use_measured: bool = True) -> list[dict[str, Any]]:
     """One object an assembly, in the order of the files. Raises AssemblyFileError before anything is computed."""
     assemblies = [assembly for name in names for assembly in _read(name)]
-    return [_one(assembly, use_measured) for assembly in assemblies]
+    return [_one(*pair) for pair in zip(assemblies, predict_all(assemblies, use_measured), strict=True)]
 
 
 def _read(name: str) -> tuple[Assembly, ...]:
@@ -40,8 +41,7 @@ def _read(name: str) -> tuple[Assembly, ...]:
         raise AssemblyFileError(f"{name!r} is not the name of a file.") from None
 
 
-def _one(assembly: Assembly, use_measured: bool) -> dict[str, Any]:
-    found = predict(assembly, use_measured=use_measured)
+def _one(assembly: Assembly, found: Prediction) -> dict[str, Any]:
     return {
         "id": assembly.id,
         "stc": as_data(found.stc),
@@ -51,8 +51,8 @@ def _one(assembly: Assembly, use_measured: bool) -> dict[str, Any]:
         "iic": as_data(found.iic),
         "surface_mass_kg_m2": as_data(found.surface_mass),
         "bands_hz": [int(band) if float(band).is_integer() else float(band) for band in BANDS],
-        "tl_db": [round(float(value), 2) for value in found.tl],
-        "std_uncertainty_db": [round(float(value), 2) for value in found.std_uncertainty],
+        "tl_db": as_data(found.tl),
+        "std_uncertainty_db": as_data(found.std_uncertainty),
         "basis": found.basis,
     }
 

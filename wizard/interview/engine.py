@@ -11,7 +11,7 @@ from calc.units import MONEY, UnitError, has_unit
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.checks import cross_problems
 from wizard.interview.question import TOPICS, Kind, Question, Topic, Value
-from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show
+from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show, usual
 from wizard.interview.topics import air, first, hazards, means, project, shell, use, who
 
 __all__ = [
@@ -204,7 +204,9 @@ def problems(answers: Answers) -> tuple[Problem, ...]:
 def missing(answers: Answers) -> tuple[Problem, ...]:
     """The questions that have no default and no answer."""
     return tuple(
-        Problem(item.id, f"{item.title} ({item.id}): there is no answer, and nothing can be assumed for it; {_what_is_right(item)}.")
+        Problem(
+            item.id, f"{item.title} ({item.id}): there is no answer, and nothing can be assumed for it; {_what_is_right(item, answers)}."
+        )
         for item in applicable(answers)
         if item.default is None and item.id not in answers
     )
@@ -228,10 +230,10 @@ def _currency(item: Question, values: AnswerValues) -> str:
     return values.word("currency") if item.unit is MONEY else ""
 
 
-def _what_is_right(item: Question) -> str:
+def _what_is_right(item: Question, answers: Answers) -> str:
     if item.choices:
         return "choose from " + ", ".join(choice.id for choice in item.choices)
-    return item.usual or "see `stillroom questions`"
+    return usual(item, answers.units, _currency(item, values_of(answers))) or "see `stillroom questions`"
 
 
 def _unreadable(item: Question, values: AnswerValues) -> Problem | None:

@@ -63,8 +63,8 @@ class Question:
     """``low`` and ``high`` bound a number in the unit that calc uses (m, W, dBA, share 0..1, h, degC, money); None leaves it open.
 
     ``default`` is a value, a function of the answers, or None where the person must say. ``unknown`` is None where only the person
-    can know. ``title`` is the short name that tables and messages use; ``usual`` ends the message of a range check; ``when`` says in
-    words when the question applies.
+    can know. ``title`` is the short name that tables and messages use; ``usual`` ends the message of a range check, with the two
+    numbers of ``typical`` (common practice, no source) in its braces; ``when`` says in words when the question applies.
     """
 
     id: str
@@ -78,6 +78,7 @@ class Question:
     low: float | None = None
     high: float | None = None
     usual: str = ""
+    typical: tuple[float, float] | None = None
     choices: tuple[Choice, ...] = ()
     default: Value | Callable[[Values], Value] | None = None
     unknown: Unknown | None = None

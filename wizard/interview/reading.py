@@ -72,6 +72,13 @@ def show(question: Question, value: Value, units: str, currency: str = "") -> st
     return format_value(value, question.unit, units, currency if question.unit is MONEY else "")
 
 
+def usual(question: Question, units: str, currency: str = "") -> str:
+    """What is usual, as half a sentence with numbers in the person's units; empty where nothing is said."""
+    if question.typical is None:
+        return question.usual
+    return question.usual.format(*(show(question, number, units, currency) for number in question.typical))
+
+
 def as_text(question: Question, value: Value, units: str) -> str:
     """A value as an answer's text: ids of choices, numbers with units."""
     if isinstance(value, tuple):
@@ -112,7 +119,9 @@ def _check_range(question: Question, text: str, value: float, units: str, curren
     else:
         return
     limit = show(question, bound, units, currency)
-    raise Problem(question.id, f"{question.title}: {text.strip()[:60]} is {word}, {limit}; {question.usual or 'check the unit'}.")
+    raise Problem(
+        question.id, f"{question.title}: {text.strip()[:60]} is {word}, {limit}; {usual(question, units, currency) or 'check the unit'}."
+    )
 
 
 class AnswerValues(Values):
