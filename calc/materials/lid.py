@@ -43,7 +43,7 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     for obstruction in brief.shell.obstructions:
         found += _soffit(brief, room, option, obstruction)
     if option.plies:
-        found.append(line("board_lift_hire", "lid", 1 + len(option.plies)))
+        found.append(line("board_lift_hire", "lid", 1 + len(option.plies), "boards_last"))
     return tuple(found)
 
 

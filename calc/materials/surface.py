@@ -49,9 +49,9 @@ def board_lines(
         spacing = face_screws if last else BASE_PLY_SCREWS
         found.append(line(board_item(ply), f"{where}, ply {number}", area, task, effort=effort))
         found.append(line(screw, f"{where}, ply {number}", area / q.SHEET_AREA * q.screws_per_sheet(framing, spacing), task))
+        if damped and number > 1:
+            found.append(line("damping_compound", f"{where}, under ply {number}", area * q.DAMPING_FILM, task))
         found.append(line("sealant", f"{where}, ply {number}", q.bead_volume(perimeter, EDGE_BEAD), task))
-    if damped and len(plies) > 1:
-        found.append(line("damping_compound", where, (len(plies) - 1) * area * q.DAMPING_FILM))
     return found
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
+from build_parts import AIR, BOARD, DOOR, LID, WALL, scheme
 from conftest import make_brief
 
 from calc.brief import Labour, Side, SideKind
@@ -16,23 +17,9 @@ from calc.materials import quantities as q
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, floor_item, item, items, lumber_item, screw_item
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, lid_lines, lines, wall_lines
-from calc.scheme import AirPathOption, DoorOption, FloorOption, Layer, LidOption, Ply, Scheme, WallOption
+from calc.scheme import Ply
 
 FT = 0.3048
-BOARD = Ply("gypsum board type X", 0.0159, 10.7)
-LID = LidOption("lid", "two plies on clips", (), "glass fibre", 0.14, "isolation clip", 0.61, 1.22, 0.0, (BOARD, BOARD), True, (), 23.0)
-WALL = WallOption(
-    "wall", "inner frame", frozenset(SideKind), (), "independent wood stud", 0.089, 0.4064, 0.025, "absent", 0.0, 0.0,
-    "glass fibre", 0.089, (BOARD, BOARD), True, 0.146, True,
-)  # fmt: skip
-DOOR = DoorOption("door", "two in series", 2, True, 22.0, 1.9)
-AIR = AirPathOption("air", "silencer and recovery", 3.0, 0.025, 2, True, True)
-FLOOR = FloorOption("floor", "plank", (Layer("underlay", 0.003, 0.5), Layer("vinyl plank", 0.005, 8.0)))
-BARE_FLOOR = FloorOption("bare", "bare", ())
-
-
-def scheme(lid: LidOption = LID, wall: WallOption = WALL) -> Scheme:
-    return Scheme(lid, tuple((kind, wall) for kind in SideKind if kind is not SideKind.PARTY), DOOR, AIR, FLOOR)
 
 
 def total(found: Sequence[Line], what: str, **match: str) -> float:

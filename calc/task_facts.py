@@ -1,0 +1,112 @@
+"""What the texts of data/tasks.toml need to know about one brief and scheme: which conditions hold, which values and lengths they name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.brief import Brief
+from calc.geometry import Room
+from calc.materials import surface
+from calc.materials.fittings import may_hold_hazards
+from calc.materials.items import screw_item
+from calc.materials.line import Line
+from calc.materials.wall import FIREBLOCK_STEP
+from calc.scheme import Scheme, WallOption
+
+POUND = 0.45359237  # kg
+RESILIENT = ("resilient channel", "isolation clip")
+
+# Tolerances and clearances that a builder works to. Common practice, no source, unless said otherwise.
+WORKING_LENGTHS = {
+    "survey_tolerance": 0.010,
+    "edge_gap": 0.006,  # 1/4 in at every edge of an isolated surface, filled with sealant
+    "bay_gap": 0.012,
+    "screw_grid": surface.LID_SCREWS,
+    "stagger": 0.406,  # joints of two plies at least one stud bay apart
+    "plane_tolerance": 0.003,
+    "frame_top_gap": 0.025,
+    "own_clearance": 0.013,
+    "row_edge": 0.150,
+    "channel_lap": 0.150,
+    "floor_gap": 0.006,
+    "base_screws": surface.BASE_PLY_SCREWS,
+    "lid_screws": surface.LID_SCREWS,
+    "wall_screws": surface.WALL_SCREWS,
+    "fireblock_step": FIREBLOCK_STEP,
+}
+
+
+def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset[str]:
+    """The conditions of data/tasks.toml that hold, "used" apart (it depends on the task)."""
+    shell, lid = brief.shell, scheme.lid
+    walls = [wall for _, wall in scheme.walls]
+    truths = {
+        "old_house": may_hold_hazards(brief),
+        "radon": shell.radon in ("untested", "unknown", "above"),
+        "damp": shell.water != "none",
+        "gas": shell.gas_line != "no",
+        "fuel": shell.appliance in ("natural draft", "unknown"),
+        "boarded": shell.ceiling_texture != "bare",
+        "between_two": len(lid.between_joists) > 1,
+        "own_ceiling": lid.support == "independent joists",
+        "inner_lid": any(wall.gap > 0.0 for wall in walls),
+        "gap": any(wall.gap > 0.0 for wall in walls),
+        "soffit": any(line.where.startswith("soffit") for line in lines),
+        "silencer": scheme.air_path.silencer_box,
+        "recovery": scheme.air_path.fan_unit,
+        "fill": any(line.task == "insulate" for line in lines),
+        "lid_fill": lid.fill != "none" and lid.fill_thickness > 0.0,
+        "lid_clips": lid.support == "isolation clip",
+        "lid_channel": lid.support == "resilient channel",
+        "wall_resilient": any(wall.support in RESILIENT for wall in walls),
+        "resilient": lid.support in RESILIENT or any(wall.support in RESILIENT for wall in walls),
+        "several_plies": any(line.task == "boards_first" for line in lines),
+        "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
+        "damped": lid.damped or any(wall.damped for wall in walls),
+        "sealed_door": scheme.door.sealed,
+    }
+    return frozenset(name for name, holds in truths.items() if holds)
+
+
+def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str]:
+    """What replaces {NAME} in a text."""
+    lid = scheme.lid
+    carried = sum(ply.surface_mass for ply in lid.plies) * lid.support_spacing * lid.clip_spacing  # kg a clip
+    found = {
+        "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
+        "clip_load": f"{carried:.1f} kg ({carried / POUND:.0f} lb)",
+        "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
+        "lid_fill_kind": scheme.lid.fill,
+        "floor_layers": ", then ".join(layer.name for layer in reversed(scheme.floor.layers)),
+    }
+    for side in brief.shell.sides:
+        found[f"side_{side.number}_wall"] = scheme.wall(side.kind).label
+    return found
+
+
+def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
+    """What {length:NAME} stands for in a text [m]."""
+    lid, walls = scheme.lid, [wall for _, wall in scheme.walls]
+    gaps = [wall.gap for wall in walls if wall.gap > 0.0]
+    found = WORKING_LENGTHS | {
+        "room_length": room.length,
+        "room_width": room.width,
+        "gap": min(gaps, default=0.0),
+        "row_spacing": lid.support_spacing,
+        "clip_spacing": lid.clip_spacing,
+        "lid_fill": lid.fill_thickness,
+        "lid_longest_screw": _longest_screw([ply.thickness for ply in lid.plies], lid.support in RESILIENT),
+        "wall_longest_screw": max((_wall_screw(wall) for wall in walls), default=0.0),
+    }
+    for side in brief.shell.sides:
+        found[f"side_{side.number}_spacing"] = scheme.wall(side.kind).stud_spacing
+    return found
+
+
+def _wall_screw(wall: WallOption) -> float:
+    return _longest_screw([ply.thickness for ply in wall.inner_plies], wall.support in RESILIENT or "steel" in wall.frame)
+
+
+def _longest_screw(thicknesses: Sequence[float], steel: bool) -> float:
+    bite = surface.STEEL_PENETRATION if steel else surface.WOOD_PENETRATION
+    return float(screw_item(sum(thicknesses), bite).facts["length"]) if thicknesses else 0.0

@@ -1,0 +1,148 @@
+"""The stages of one scheme: which tasks, where the warnings stand, how the time adds up."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from build_parts import BOARD, LID, WALL, scheme
+from conftest import make_brief
+
+from calc.brief import Brief, Labour
+from calc.catalogue import load
+from calc.finding import Finding, Severity
+from calc.geometry import inner_room
+from calc.materials.cost import bill
+from calc.materials.cost import labour_hours as line_hours
+from calc.materials.items import items
+from calc.materials.takeoff import lines
+from calc.schedule import Schedule, Task, in_order, labour_hours, schedule
+from calc.scheme import Scheme
+
+
+def stages(brief: Brief, build: Scheme, *findings: Finding) -> Schedule:
+    room = inner_room(brief, build)
+    return schedule(brief, build, room, bill(brief, lines(brief, room, build)), findings)
+
+
+def ids(made: Schedule) -> list[str]:
+    return [task.id for task in made.tasks]
+
+
+def task(made: Schedule, name: str) -> Task:
+    return next(each for each in made.tasks if each.id == name)
+
+
+def test_every_item_belongs_to_a_task() -> None:
+    tasks = {row["id"] for row in load("tasks")["task"]}
+    assert {each.task for each in items().values()} <= tasks
+    for row in load("tasks")["task"]:
+        assert set(row["after"]) <= tasks
+
+
+def test_tasks_that_a_build_does_not_need_fall_away() -> None:
+    plain = ids(stages(make_brief(shell__year_built=2005), scheme(replace(LID, plies=(BOARD,)), replace(WALL, inner_plies=(BOARD,)))))
+    for absent in ("hazards_test", "water", "between_joists", "own_ceiling", "boards_first", "combustion"):
+        assert absent not in plain
+    full = ids(stages(make_brief(shell__year_built=1960, shell__water="damp", shell__appliance="natural draft"), scheme()))
+    for present in ("hazards_test", "water", "boards_first", "combustion"):
+        assert present in full
+
+
+def test_own_joists_stand_on_inner_walls_that_are_there() -> None:
+    own = replace(LID, support="independent joists", support_spacing=0.406, clip_spacing=0.0, own_joist_depth=0.14)
+    order = ids(stages(make_brief(), scheme(own)))
+    assert order.index("frame") < order.index("own_ceiling") < order.index("inspect_rough") < order.index("boards_first")
+    assert "clips_channel" not in order
+
+
+def test_boards_between_the_joists_come_before_ducts_fill_and_clips() -> None:
+    order = ids(stages(make_brief(), scheme(replace(LID, between_joists=(BOARD, BOARD)))))
+    assert order.index("demolish") < order.index("between_joists") < order.index("rough_hvac") < order.index("insulate")
+    assert order.index("insulate") < order.index("clips_channel") < order.index("boards_first") < order.index("boards_last")
+    assert order.index("seal_leak_test") < order.index("finish")
+
+
+def test_no_demolition_before_the_hazard_tests_and_no_load_before_the_letter() -> None:
+    order = ids(stages(make_brief(shell__year_built=None), scheme()))
+    assert order.index("hazards_test") < order.index("demolish")
+    assert order.index("structure") < order.index("clips_channel")
+    assert order.index("permits") < order.index("demolish")
+
+
+def test_the_warning_against_screws_through_the_channel_gives_their_length() -> None:
+    made = task(stages(make_brief(), scheme()), "boards_last")
+    assert any("{length:lid_longest_screw}" in warning for warning in made.warnings)
+    assert made.lengths["lid_longest_screw"] == pytest.approx(0.041)  # two 5/8 in boards on channel: 1-5/8 in
+    direct = scheme(replace(LID, support="absent", support_spacing=0.0, clip_spacing=0.0))
+    assert not any("channel" in warning for warning in task(stages(make_brief(), direct), "boards_last").warnings)
+
+
+def test_a_clip_carries_its_share_of_the_boards() -> None:
+    # Two plies of 10.7 kg/m2 on a grid of 0.61 by 1.22 m: 15.9 kg, 35 lb.
+    steps = " ".join(task(stages(make_brief(), scheme()), "clips_channel").steps)
+    assert "15.9 kg (35 lb)" in steps
+
+
+def test_each_side_is_named_with_its_wall() -> None:
+    made = task(stages(make_brief(), scheme()), "frame")
+    for side in range(1, 5):
+        assert any(step.startswith(f"Side {side}: inner frame") for step in made.steps)
+        assert made.lengths[f"side_{side}_spacing"] == pytest.approx(WALL.stud_spacing)
+
+
+def test_texts_are_filled_and_name_only_lengths_that_the_task_has() -> None:
+    own = replace(
+        LID, support="independent joists", support_spacing=0.406, clip_spacing=0.0, own_joist_depth=0.14, between_joists=(BOARD, BOARD)
+    )
+    channel = replace(LID, support="resilient channel", clip_spacing=0.0, plies=(BOARD,) * 3)
+    for lid in (LID, own, channel):
+        for each in stages(make_brief(shell__year_built=None, shell__water="unknown", shell__appliance="unknown"), scheme(lid)).tasks:
+            for text in (*each.steps, *each.checks, *each.warnings):
+                rest = re.sub(r"\{length:([a-z0-9_]+)\}", lambda match, each=each: f"{each.lengths[match[1]]:.3f}", text)
+                assert "{" not in rest
+
+
+def test_a_finding_stands_at_its_task_and_is_never_lost() -> None:
+    load_finding = Finding(
+        "load", Severity.CAUTION, "Joists near their limit.", 1.0, 0.9, "kPa", "x", "Ask the engineer.", "engineer", "structure"
+    )
+    lost = replace(load_finding, task="own_ceiling", title="Slab under the walls")
+    made = stages(make_brief(), scheme(), load_finding, lost, replace(load_finding, task=""))
+    assert task(made, "structure").warnings[-1] == "Caution: Joists near their limit. Ask the engineer."
+    assert task(made, "survey").warnings[-1] == "Caution: Slab under the walls. Ask the engineer."
+
+
+def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
+    slow = stages(make_brief(means__hours_per_week=6.0, means__helpers=0), scheme())
+    fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
+    assert fast.weeks < slow.weeks
+    assert fast.hours_total == pytest.approx(slow.hours_total)
+    # Letter of the engineer, permit, delivery, two inspections, drying, final: the longest chain of waits alone.
+    assert fast.weeks > (10 + 21 + 5 + 3 + 5 + 3) / 7.0
+    with pytest.raises(ValueError, match="hours a week"):
+        stages(make_brief(means__hours_per_week=0.0), scheme())
+
+
+def test_hours_come_from_materials_and_base() -> None:
+    brief, build = make_brief(), scheme()
+    found = lines(brief, inner_room(brief, build), build)
+    made = stages(brief, build)
+    base = sum(row["base_hours"] for row in load("tasks")["task"] if row["id"] in ids(made))
+    assert made.hours_total == pytest.approx(base + line_hours(found))
+    assert made.trade_hours == sum(each.quantity for each in found if each.item in ("electrician", "hvac_designer", "hvac_contractor"))
+
+
+def test_a_hired_crew_is_paid_for_the_building_stages() -> None:
+    brief, build = make_brief(means__labour=Labour.HIRED), scheme()
+    found = lines(brief, inner_room(brief, build), build)
+    paid = labour_hours(brief, build, found)
+    assert line_hours(found) < paid < stages(brief, build).hours_total
+    assert "hired crew" in task(stages(brief, build), "boards_last").who
+    assert "owner" in task(stages(brief, build), "survey").who
+
+
+def test_a_circle_of_predecessors_is_reported() -> None:
+    with pytest.raises(ValueError, match="a, b"):
+        in_order([{"id": "a", "after": ("b",)}, {"id": "b", "after": ("a",)}])
