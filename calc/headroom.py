@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from calc.brief import Brief, Obstruction
@@ -30,6 +31,7 @@ class ZoneHeight:
     """
 
     name: str
+    obstruction: bool
     height: float
     limit: float
     limit_source: str
@@ -51,12 +53,18 @@ class ZoneHeight:
 
 @dataclass(frozen=True)
 class HeadroomResult:
-    """``binding`` is the zone with the least left over its limits; ``win_back`` says what would gain height, most first."""
+    """``binding`` is the zone with the least left over its limits; ``gains`` says what would win height back there [m], most first."""
 
     zones: tuple[ZoneHeight, ...]
     open_field: ZoneHeight
     binding: ZoneHeight
-    win_back: tuple[str, ...]
+    gains: tuple[tuple[float, str], ...]
+    units: str
+
+    @property
+    def win_back(self) -> tuple[str, ...]:
+        """The gains in words, in the person's units."""
+        return tuple(f"{text}: gains {format_length(gain, self.units, step_mm=1.0)}" for gain, text in self.gains)
 
     @property
     def ok(self) -> bool:
@@ -64,6 +72,7 @@ class HeadroomResult:
         return all(zone.ok_code and zone.ok_own for zone in self.zones)
 
 
+@cache
 def code_limit(code: str, habitable: str, obstruction: bool) -> HeightLimit:
     """Least ceiling height [m] of a model-code case.
 
@@ -82,6 +91,7 @@ def code_limit(code: str, habitable: str, obstruction: bool) -> HeightLimit:
     return HeightLimit(height, f"{case['edition']}, {case[f'section_{use}']} ({case['basis']}); model code, check the local one")
 
 
+@cache
 def soffit_layers() -> tuple[Layer, ...]:
     """What boxes in a beam, duct or pipe, from its underside down; m, kg/m2. Source: common practice, no source (data/rules.toml)."""
     return tuple(Layer(row["name"], row["thickness"], row["surface_mass"]) for row in load("rules")["soffit"])
@@ -96,7 +106,7 @@ def headroom(brief: Brief, lid: LidOption, floor: FloorOption) -> HeadroomResult
     field = _field(brief, lid, floor)
     zones = (field, *_soffits(brief, field, floor))
     binding = min(zones, key=lambda zone: zone.margin)
-    return HeadroomResult(zones, field, binding, _win_back(brief, lid, floor, binding))
+    return HeadroomResult(zones, field, binding, _gains(brief, lid, floor, binding), brief.units)
 
 
 def findings(brief: Brief, result: HeadroomResult) -> tuple[Finding, ...]:
@@ -145,6 +155,7 @@ def _zone(brief: Brief, name: str, height: float, stack: tuple[Layer, ...], obst
     own_limit = brief.limits.lowest_ceiling if own else None
     return ZoneHeight(
         name=name,
+        obstruction=obstruction,
         height=height,
         limit=limit.height,
         limit_source=limit.source,
@@ -155,8 +166,8 @@ def _zone(brief: Brief, name: str, height: float, stack: tuple[Layer, ...], obst
     )
 
 
-def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHeight) -> tuple[str, ...]:
-    """Measures that would gain height in the binding zone, largest gain first, each with its gain."""
+def _gains(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHeight) -> tuple[tuple[float, str], ...]:
+    """Measures that would gain height in the binding zone and the height [m] each gains, largest first."""
     gains: list[tuple[float, str]] = []
     if binding.name == "open field":
         board = lid.plies[-1].thickness if len(lid.plies) > 1 else 0.0
@@ -165,7 +176,8 @@ def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHei
         if lid.plies and not lid.between_joists and brief.limits.joists_may_be_touched:
             gains.append((board, "put one ply between the joists, against the subfloor, in place of one below"))
         if lid.support in ("isolation clip", "independent joists"):
-            gains.append((max(held - 0.0127, 0.0), "hold the boards on resilient channel, at a loss of isolation"))
+            channel = float(load("options")["lid"]["support"]["channel"]["drop"])
+            gains.append((held - channel, "hold the boards on resilient channel, at a loss of isolation"))
     else:
         for name, thing in _named(brief.shell.obstructions):
             if binding.name == f"under {name}" and thing.movable:
@@ -175,14 +187,14 @@ def _win_back(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHei
         gains.append((soffit_layers()[-1].thickness, "box it in with one ply in place of two, at a loss of isolation"))
     gains.append((floor.height_taken, "leave the slab bare or paint it"))
     gains.append((brief.shell.slab_unevenness, "grind the high spots of the slab"))
-    ranked = sorted((gain for gain in gains if gain[0] > 0.001), key=lambda gain: -gain[0])
-    return tuple(f"{text}: gains {format_length(gain, brief.units, step_mm=1.0)}" for gain, text in ranked)
+    return tuple(sorted((gain for gain in gains if gain[0] > 0.001), key=lambda gain: -gain[0]))
 
 
 def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> list[Finding]:
     walked = float(load("rules")["ceiling_rules"]["walked_minimum"])
     gain = "; ".join(result.win_back) if zone is result.binding else ""
     remedy = f"Choose a thinner lid or another place for the room{'. Height to win back: ' + gain if gain else ''}."
+    remedy += _other_editions(brief, zone)
     found = []
     if not zone.ok_code:
         stop = brief.habitable == "yes" or zone.height < walked - TOLERANCE
@@ -216,6 +228,16 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> li
             )
         )
     return found
+
+
+def _other_editions(brief: Brief, zone: ZoneHeight) -> str:
+    """Where the edition is not known: whether one of the known editions would let this height pass."""
+    cases = load("rules")["ceiling"]
+    if not cases[brief.code].get("careful"):
+        return ""
+    known = [key for key, case in cases.items() if not case.get("careful")]
+    passing = [cases[key]["label"] for key in known if zone.height >= code_limit(key, brief.habitable, zone.obstruction).height]
+    return f" Ask which edition is in force: this height would pass under {'; '.join(passing)}." if passing else ""
 
 
 def _asked(brief: Brief) -> list[Finding]:

@@ -39,7 +39,7 @@ def outdoor_opening(power: float, way: str) -> float:
 
 
 def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
-    """A natural-draft appliance breathes the basement's air; a tight room takes volume away from it."""
+    """A natural-draft appliance breathes the basement's air; a tight room takes volume away. Too little is a stop, not knowing asks."""
     kind, power, left = brief.shell.appliance, brief.shell.appliance_power, brief.shell.basement_volume_left
     if kind == "none":
         return None
@@ -64,7 +64,7 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         if power > 0.0
         else "Read the input in Btu/h or kW off its label. "
     )
-    return (stop if short else caution)(
+    return (stop if short and kind == "natural draft" else caution)(
         "appliance-air",
         f"{name} keeps {format_volume(left, brief.units)} of basement air" + (": too little, carbon monoxide kills" if short else ""),
         f"Stop and ask an HVAC contractor before framing. {openings}Better: replace it by a sealed one. Test the draft with every fan "

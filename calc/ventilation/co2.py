@@ -45,14 +45,14 @@ def curve(
 ) -> NDArray[np.float64]:
     """CO2 [ppm] at times (n,) [h] after people enter: flow and CO2 given off m3/s, volume m3; ``start`` is outdoor air unless given.
 
-    Exact solution of the well-mixed balance C = Css + (C0 - Css) exp(-Q t / V), linear in time without fresh air.
+    Exact solution of the well-mixed balance C = Css + (C0 - Css) exp(-Q t / V), written so that it stays exact as the flow goes to zero.
     """
     first = outdoor if start is None else start
     seconds = 3600.0 * np.asarray(hours, dtype=np.float64)
-    if flow <= 0.0:
-        return np.asarray(first + PPM * given_off * seconds / volume)
-    settled = steady(flow, given_off, outdoor)
-    return np.asarray(settled + (first - settled) * np.exp(-flow * seconds / volume))
+    changes = flow * seconds / volume  # air changes since the start
+    fresh = -np.expm1(-changes)  # share of the air that is no longer the first
+    collected = np.divide(fresh, changes, out=np.ones_like(fresh), where=changes > 0.0)  # tends to 1: all of it stays
+    return np.asarray(first + (outdoor - first) * fresh + PPM * given_off * seconds / volume * collected)
 
 
 def flow_to_hold(limit: float, given_off: float, outdoor: float) -> float:

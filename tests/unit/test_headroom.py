@@ -85,6 +85,13 @@ def test_unknown_edition_takes_the_highest_limit_and_asks() -> None:
     assert {finding.rule for finding in found} == {"headroom-edition-unknown", "headroom-habitable-unknown"}
 
 
+def test_a_stop_under_an_unknown_edition_says_which_edition_would_pass() -> None:
+    brief = basement(2.15, code="unknown", habitable="yes")
+    stops = [finding for finding in findings(brief, headroom(brief, lid(2), BARE)) if finding.severity is Severity.STOP]
+    assert len(stops) == 1
+    assert "would pass under IRC 2024" in stops[0].remedy
+
+
 def test_not_knowing_whether_it_is_habitable_is_taken_as_yes() -> None:
     assert code_limit("irc_2018_2021", "unknown", False) == code_limit("irc_2018_2021", "yes", False)
 

@@ -98,7 +98,7 @@ def test_a_natural_draft_appliance_without_air_stops() -> None:
     # 23 kW needs 111 m3
     assert severity("appliance-air", shell__appliance="natural draft", shell__basement_volume_left=110.0) is Severity.STOP
     assert severity("appliance-air", shell__appliance="natural draft", shell__basement_volume_left=112.0) is Severity.CAUTION
-    assert severity("appliance-air", shell__appliance="unknown", shell__basement_volume_left=50.0) is Severity.STOP
+    assert severity("appliance-air", shell__appliance="unknown", shell__basement_volume_left=50.0) is Severity.CAUTION
     assert severity("appliance-air", shell__appliance="unknown", shell__appliance_power=0.0) is Severity.CAUTION
     assert severity("appliance-air", shell__appliance="sealed") is None
     assert severity("appliance-sealed", shell__appliance="sealed") is Severity.NOTE
