@@ -22,7 +22,7 @@ class AirResult:
 
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
     ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``has_fan``: a unit in the air path or
-    the house's own fan moves the air.
+    the house's own fan moves the air. ``heating_W`` warms the fresh air on the winter design day, here or in the house's furnace.
     """
 
     fresh_air: float
@@ -37,6 +37,7 @@ class AirResult:
     moisture: float
     cooling_needed: bool
     cooling_W: float  # noqa: N815
+    heating_W: float  # noqa: N815
     duct_velocity: float
     duct_area: float
     duct_diameter: float
@@ -91,6 +92,9 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         moisture=heat.moisture(latent),
         cooling_needed=cooling_needed,
         cooling_W=sensible + latent if cooling_needed else 0.0,
+        heating_W=heat.fresh_air_heat(
+            flow, wish.room_temperature, wish.winter_design, data["heat"]["recovery"] if air_path.fan_unit else 0.0
+        ),
         duct_velocity=speed,
         duct_area=flow / speed,
         duct_diameter=duct.round_diameter(flow / speed),

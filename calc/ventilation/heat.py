@@ -28,6 +28,14 @@ def carried_by_air(flow: float, difference: float) -> float:
     return float(load("air")["heat"]["air_heat_capacity"]) * flow * difference
 
 
+def fresh_air_heat(flow: float, inside: float, outside: float, recovery: float = 0.0) -> float:
+    """Heat [W] that warms outdoor air [m3/s, degC] to the room's temperature behind a unit that recovers a share 0..1; never negative.
+
+    Source: sensible effectiveness, supply = outside + e (inside - outside).
+    """
+    return max(carried_by_air(flow, (1.0 - recovery) * (inside - outside)), 0.0)
+
+
 def moisture(latent: float) -> float:
     """Water given off [kg/h] with a latent heat [W]. Source: heat of vaporisation of water at 20 degC."""
     return 3600.0 * latent / float(load("air")["heat"]["vaporisation"])

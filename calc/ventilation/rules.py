@@ -6,6 +6,7 @@ from calc.brief import Brief
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.unit_format import format_flow, format_power, format_temperature
+from calc.ventilation import duct
 from calc.ventilation.air import HOLDS_CO2, ROOM_62_1, AirResult
 
 HVAC = "HVAC designer"
@@ -13,7 +14,7 @@ HVAC = "HVAC designer"
 
 def findings(brief: Brief, result: AirResult) -> tuple[Finding, ...]:
     """All findings about air, in the order of the rules."""
-    rules = (fresh_air, minimum_too_little, sealed_room, cooling, cold_wall, house_system, mover, duct_space)
+    rules = (fresh_air, minimum_too_little, sealed_room, cooling, heating, cold_wall, house_system, mover, duct_space)
     return tuple(found for rule in rules if (found := rule(brief, result)) is not None)
 
 
@@ -86,6 +87,24 @@ def cooling(brief: Brief, result: AirResult) -> Finding | None:
     )
 
 
+def heating(brief: Brief, result: AirResult) -> Finding | None:
+    """Fresh air comes in cold in winter; a unit that recovers heat pays for itself in comfort."""
+    if result.heating_W <= 0.0:
+        return None
+    return Finding(
+        rule="air-heating",
+        severity=Severity.NOTE,
+        title="On the coldest design day, warming the fresh air takes this heat, in the room or in the house that lends the air",
+        measured=result.heating_W,
+        limit=None,
+        unit="W",
+        source="1.21 W per L/s and K; heat recovery of 70 % where the air path has such a unit (common practice, no source)",
+        remedy="Let the HVAC designer add it to the heat load; never duct raw winter air into the room.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
 def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
     """Room air that reaches the foundation wall meets a surface near or below its dew point."""
     limit = float(load("rules")["moisture"]["surface_humidity"])
@@ -147,16 +166,20 @@ def mover(brief: Brief, result: AirResult) -> Finding | None:
 
 
 def duct_space(brief: Brief, result: AirResult) -> Finding | None:
-    """Quiet air is slow air, and slow air needs a wide duct."""
+    """Quiet air is slow air, and slow air needs a wide duct: wider than the plan's is a caution."""
+    planned = load("options")["air"]
+    narrow = result.duct_area > planned["width"] * planned["height"]
     return Finding(
         rule="air-duct-size",
-        severity=Severity.NOTE,
+        severity=Severity.CAUTION if narrow else Severity.NOTE,
         title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a round duct this wide, or its area",
         measured=result.duct_diameter,
-        limit=None,
+        limit=duct.round_diameter(planned["width"] * planned["height"]),
         unit="m",
         source=str(load("air")["noise_target"]["source"]),
-        remedy="Two smaller grilles serve as well as one; keep the size to the grille; no damper at the grille.",
+        remedy="The ducts planned are smaller: double each run, or turn the target noise or the number of people down."
+        if narrow
+        else "Two smaller grilles serve as well as one; keep the size to the grille; no damper at the grille.",
         decides=HVAC,
         task="rough_hvac",
     )

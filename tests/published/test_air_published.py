@@ -149,6 +149,12 @@ def test_sensible_heat_of_air() -> None:
     assert watts / heat.carried_by_air(1.0, 20 / 1.8) / CFM == pytest.approx(283.2, rel=0.01)
 
 
+def test_heat_recovery() -> None:
+    # Recomputed: -10 to 20 degC at 28.3 L/s takes 1,027 W, 308 W behind a unit of 0.70 sensible effectiveness.
+    assert heat.fresh_air_heat(28.3 * LITRE, 20.0, -10.0) == pytest.approx(1027.0, rel=0.005)
+    assert heat.fresh_air_heat(28.3 * LITRE, 20.0, -10.0, 0.70) == pytest.approx(308.0, rel=0.005)
+
+
 def test_duct_friction_of_the_textbook_example() -> None:
     # Cengel & Cimbala, Fluid Mechanics, Example 8-4: air at 35 degC, 0.35 m3/s, 150 m smooth duct, 20 m head loss -> D 0.267 m, f 0.0180.
     density, viscosity, diameter = 1.145, 1.895e-5, 0.26726

@@ -96,6 +96,20 @@ def test_something_must_move_the_air() -> None:
         assert ("air-fan" in {finding.rule for finding in findings(brief, moved)}) is not has_fan
 
 
+def test_a_crowd_needs_wider_ducts_than_planned() -> None:
+    for people, severity in ((1, "note"), (10, "caution")):
+        brief = make_brief(use__people=people, use__activity="standing_playing")
+        found = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, PATH))}
+        assert found["air-duct-size"].severity == severity
+
+
+def test_a_recovery_unit_saves_heat_and_summer_needs_none() -> None:
+    brief = make_brief(air__winter_design=-12.0)
+    assert air(brief, ROOM, PATH).heating_W < air(brief, ROOM, replace(PATH, fan_unit=False)).heating_W
+    warm = make_brief(air__winter_design=25.0)
+    assert air(warm, ROOM, PATH).heating_W == 0.0
+
+
 def test_nobody_in_a_sealed_room_never_reaches_the_limit() -> None:
     assert co2.sealed_minutes(1000.0, 0.0, 50.0, 430.0) == float("inf")
     assert co2.steady(0.0, 1e-5, 430.0) == float("inf")

@@ -4,8 +4,9 @@ import pytest
 from conftest import make_brief
 from test_headroom import BARE, lid
 
-from calc import safety
+from calc import headroom, safety, structure, ventilation
 from calc.brief import Brief, Labour, SideKind
+from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import Room
 from calc.headroom import code_limit
@@ -155,6 +156,30 @@ def test_a_room_too_small_to_be_habitable() -> None:
     assert found(make_brief(habitable="yes"), small)["room-size"].severity is Severity.CAUTION
     assert "room-size" not in found(make_brief(habitable="no"), small)
     assert "room-size" not in found(make_brief())
+
+
+UNKNOWNS = {
+    "shell__escape": "unknown", "shell__water": "unknown", "shell__radon": "unknown", "shell__year_built": None,
+    "shell__appliance": "unknown",
+    "shell__panel": "unknown", "shell__gas_line": "unknown", "shell__drains": "unknown", "shell__ceiling_texture": "unknown",
+}  # fmt: skip
+
+
+def test_every_finding_belongs_to_a_stage_that_exists() -> None:
+    stages = {task["id"] for task in load("tasks")["task"]}
+    harsh = make_brief(
+        **UNKNOWNS, code="unknown", habitable="unknown", shell__height=1.9, use__sleeping=True, use__activity="drumming", use__people=8,
+        means__helpers=0, air__system="unknown", shell__joists__kind="i-joist",
+    )  # fmt: skip
+    mild = make_brief(shell__appliance="natural draft", shell__water="standing", shell__radon="above", shell__panel="in the area")
+    for brief in (harsh, mild):
+        found = (
+            *safety.findings(brief, SCHEME, ROOM),
+            *headroom.findings(brief, headroom.headroom(brief, SCHEME.lid, BARE)),
+            *structure.findings(brief, structure.screen(brief, SCHEME.lid)),
+            *ventilation.findings(brief, ventilation.air(brief, ROOM, SCHEME.air_path)),
+        )
+        assert {finding.task for finding in found} <= stages
 
 
 def test_limits_of_other_countries_never_pass_as_law() -> None:
