@@ -126,9 +126,9 @@ class _Texts:
 def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Sequence[Finding]) -> Schedule:
     """The tasks of a scheme in order, numbered from 1.
 
-    A finding's warning stands at the task it names, or at the first task when that one is not part of this build. Time: one crew of the
-    owner and the helpers takes the tasks in this order; trades come full weeks; waiting runs beside other work. Raises ValueError when the
-    hours a week are not positive. Source: order of inspections, IRC R109.1; hours, common practice.
+    A finding's warning stands at the task it names, or at the next one where this build lacks it. Time: one crew of the owner and the
+    helpers takes the tasks in this order; trades come full weeks; waiting runs beside other work. Raises ValueError when the hours a week
+    are not positive. Source: order of inspections, IRC R109.1; hours, common practice.
     """
     if brief.means.hours_per_week <= 0.0:
         raise ValueError("hours a week must be above 0 for a schedule")
@@ -207,11 +207,13 @@ def _direct(rows: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 
 
 def _warnings(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[str, ...]]:
-    """What findings add to the warnings of each task."""
+    """What findings add to the warnings of each task: the one they name or, where this build lacks it, the next in data/tasks.toml."""
+    names = [row["id"] for row in load("tasks")["task"]]
     found: dict[str, tuple[str, ...]] = {}
     for finding in findings:
         if finding.task:
-            task = finding.task if finding.task in ids else ids[0]
+            place = names.index(finding.task) if finding.task in names else 0
+            task = next((name for name in names[place:] if name in ids), ids[-1])
             found[task] = (*found.get(task, ()), f"{finding.severity.value.capitalize()}: {finding.title.rstrip('.')}. {finding.remedy}")
     return found
 

@@ -63,6 +63,7 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "several_plies": any(line.task == "boards_first" for line in lines),
         "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
         "damped": lid.damped or any(wall.damped for wall in walls),
+        "window": shell.escape == "window",
         "sealed_door": scheme.door.sealed,
     }
     return frozenset(name for name, holds in truths.items() if holds)

@@ -5,6 +5,7 @@ Prices are invented (data/prices.toml says so).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -13,6 +14,7 @@ from calc.materials import quantities as q
 from calc.materials.items import Item, item, price_note
 from calc.materials.line import Line
 
+_PLY = re.compile(r", (under )?ply \d+$")  # a row is bought for a place, whichever ply it goes to
 FEES = "fees"  # the group of items that are services, not goods
 
 
@@ -111,7 +113,7 @@ def _row(what: Item, lines: Sequence[Line]) -> Row:
         package_label=what.package_label,
         unit_price=what.price,
         total=count * what.price,
-        where="; ".join(dict.fromkeys(each.where for each in lines)),
+        where="; ".join(dict.fromkeys(_PLY.sub("", each.where) for each in lines)),
         cuts=_cuts(lines),
     )
 

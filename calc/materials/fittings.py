@@ -18,7 +18,10 @@ LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
 
 
 def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
-    """Doors, their rough frame and their seals. ``brief`` gives the height of the frame."""
+    """Doors, their rough frame and their seals. ``brief`` gives the height of the frame.
+
+    Raises KeyError for doors in series that data/doors.toml gives no air lock for.
+    """
     width = option.area / DOOR_HEIGHT
     around = 2.0 * DOOR_HEIGHT + width
     stud = lumber_item(0.089, "wood")
@@ -35,6 +38,9 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
         ]
         if option.sealed:
             found += [line("door_seal", where, around), line("door_bottom", where, 1), line("threshold", where, 1)]
+    if option.leaves > 1:
+        air_lock = float(load("doors")["door"][option.id]["air_lock"])
+        found.append(line("duct_lining", "lining of the air lock", around * air_lock, "door"))
     return tuple(found)
 
 
@@ -83,7 +89,7 @@ def floor_lines(brief: Brief, room: Room, option: FloorOption) -> tuple[Line, ..
 
 def common_lines(brief: Brief, room: Room) -> tuple[Line, ...]:
     """What any scheme needs: electrical, alarms, finishing, protection, tests, permit and professionals."""
-    return (*_electrical(room), *_finishing(room), *_site(brief, room), *_fees(brief))
+    return (*_electrical(room), *_escape(brief), *_finishing(room), *_site(brief, room), *_fees(brief))
 
 
 def _electrical(room: Room) -> list[Line]:
@@ -99,6 +105,12 @@ def _electrical(room: Room) -> list[Line]:
         line("smoke_alarm", "one inside the room, one outside", 2),
         line("co_alarm", "one inside the room, one outside", 2),
     ]
+
+
+def _escape(brief: Brief) -> list[Line]:
+    """The escape window keeps its glass and gets a second sash on the inner frame: the wall path is computed with it."""
+    shell = brief.shell
+    return [line("second_sash", "escape window", shell.escape_width * shell.escape_height)] if shell.escape == "window" else []
 
 
 def _finishing(room: Room) -> list[Line]:
@@ -140,9 +152,17 @@ def may_hold_hazards(brief: Brief) -> bool:
 
 
 def _fees(brief: Brief) -> list[Line]:
-    """Permit, structural engineer, electrician: licensed work is bought, whoever builds the rest. Hours: common practice, no source."""
-    return [
+    """Permit, structural engineer and trades: licensed work is bought, whoever builds the rest. Hours: common practice, no source."""
+    moved = [each.kind for each in brief.shell.obstructions if each.movable]
+    found = [
         line("permit", "building official", 1),
         line("structural_engineer", "joists and added load", 1),
         line("electrician", "rough-in, panel, final", 16 + (6 if brief.shell.panel in ("in the area", "unknown") else 0)),
     ]
+    if "duct" in moved:
+        found.append(line("hvac_contractor", "ducts to move", 4 * moved.count("duct"), "demolish"))
+    if "pipe" in moved:
+        found.append(line("plumber", "pipes to move", 3 * moved.count("pipe")))
+    if brief.shell.water in ("damp", "standing"):
+        found.append(line("waterproofing", "walls and slab", 1))
+    return found

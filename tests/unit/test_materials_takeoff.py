@@ -10,6 +10,7 @@ import pytest
 from build_parts import AIR, BOARD, DOOR, LID, WALL, scheme
 from conftest import make_brief
 
+from calc import options
 from calc.brief import Labour, Side, SideKind
 from calc.catalogue import load
 from calc.geometry import Room, inner_room
@@ -225,8 +226,6 @@ def test_screws_between_the_joists_end_inside_the_subfloor() -> None:
 
 
 def test_every_option_of_the_catalogue_can_be_counted_and_priced() -> None:
-    # The longer half of it needs the options: every lid, wall, door, air path and floor that a brief offers has all its items.
-    options = pytest.importorskip("calc.options")
     brief = make_brief()
     room = Room(5.5, 3.8, 2.1)
     counted = [lid_lines(brief, room, each) for each in options.lids(brief)]
@@ -238,3 +237,20 @@ def test_every_option_of_the_catalogue_can_be_counted_and_priced() -> None:
     counted += [floor_lines(brief, room, each) for each in options.floors(brief)]
     assert len(counted) > 80
     assert all(unit_cost(brief, found) > 0.0 for found in counted)
+
+
+def test_two_doors_in_series_have_a_lined_air_lock() -> None:
+    brief = make_brief()
+    assert total(door_lines(brief, DOOR), "duct_lining", task="door") == pytest.approx((2 * 2.032 + 1.9 / 2.032) * 0.23)
+    assert total(door_lines(brief, replace(DOOR, leaves=1)), "duct_lining") == 0.0
+
+
+def test_what_the_shell_asks_for_is_bought() -> None:
+    room = Room(5.0, 4.0, 2.2)
+    brief = make_brief()  # an escape window of 0.6 by 1.0 m, a duct that can move, dry
+    assert total(common_lines(brief, room), "second_sash") == pytest.approx(0.6)
+    assert total(common_lines(make_brief(shell__escape="door"), room), "second_sash") == 0.0
+    assert total(common_lines(brief, room), "hvac_contractor", task="demolish") == 4
+    assert total(common_lines(make_brief(shell__obstructions=()), room), "hvac_contractor") == 0.0
+    assert total(common_lines(brief, room), "waterproofing") == 0.0
+    assert total(common_lines(make_brief(shell__water="damp"), room), "waterproofing") == 1

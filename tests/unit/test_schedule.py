@@ -109,9 +109,11 @@ def test_a_finding_stands_at_its_task_and_is_never_lost() -> None:
         "load", Severity.CAUTION, "Joists near their limit.", 1.0, 0.9, "kPa", "x", "Ask the engineer.", "engineer", "structure"
     )
     lost = replace(load_finding, task="own_ceiling", title="Slab under the walls")
-    made = stages(make_brief(), scheme(), load_finding, lost, replace(load_finding, task=""))
+    unheard = replace(load_finding, task="no such task", title="Something else")
+    made = stages(make_brief(), scheme(), load_finding, lost, unheard, replace(load_finding, task=""))
     assert task(made, "structure").warnings[-1] == "Caution: Joists near their limit. Ask the engineer."
-    assert task(made, "survey").warnings[-1] == "Caution: Slab under the walls. Ask the engineer."
+    assert task(made, "survey").warnings[-1] == "Caution: Something else. Ask the engineer."
+    assert task(made, "rough_hvac").warnings[-1] == "Caution: Slab under the walls. Ask the engineer."
 
 
 def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
