@@ -60,7 +60,7 @@ def target_spectrum(listener: Listener) -> Spectrum:
     elif target["rule"] == "level":
         allowed = target["level"] - target["band_share"] - A_WEIGHTING
     else:
-        curve = NC_CURVES[int(np.flatnonzero(NC_NUMBERS == target["curve"])[0])][: OCTAVES.size]
+        curve = NC_CURVES[int(np.flatnonzero(target["curve"] == NC_NUMBERS)[0])][: OCTAVES.size]
         allowed = octaves_to_thirds(list(OCTAVES), list(curve)) - 10.0 * np.log10(3.0)
     return np.asarray(np.maximum(allowed, hearing_threshold()), dtype=np.float64)
 

@@ -26,8 +26,8 @@ from calc.ratings import rw, stc
 from calc.scheme import Scheme
 
 Spectrum = NDArray[np.float64]
-# dB a band; players and instruments differ. Practice rooms have standard deviations of 3.5 to 5.9 dB (Phillips & Mace 2008), part of which is in
-# the level that the person states; what is left: common practice, no source.
+# dB a band; players and instruments differ. Practice rooms have standard deviations of 3.5 to 5.9 dB (Phillips & Mace 2008), part of which
+# is in the level that the person states; what is left: common practice, no source.
 SOURCE_UNCERTAINTY = 3.0
 _MEMO: dict[Assembly, Prediction] = {}
 _MEMO_SIZE = 4000

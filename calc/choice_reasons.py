@@ -1,0 +1,270 @@
+"""Why a scheme was chosen, in records that a plan can put into words: what is in the way, what binds, what else there is."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import BANDS
+from calc.geometry import inner_room
+from calc.isolation.listener import isolation
+from calc.isolation.paths import NAMES
+from calc.problem import ROWS, Options, Problem, scheme_of
+from calc.scheme import LidOption, Scheme, WallOption
+from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, finished_height, independent, margins, pick, with_contingency
+
+FAMILIES = {
+    "direct": "boards fixed to the joists",
+    "channel": "boards on resilient channel",
+    "clip": "boards on isolation clips",
+    "interleaved": "independent ceiling, own joists between the existing ones",
+    "below": "independent ceiling, own joists below the existing ones",
+}
+BROKEN = {"height": "does not keep the height", "load": "is stopped by the screen of the joists", "budget": "is over the budget"}
+STEP = 3.0  # dB of the next rung of the ladder
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One part of the explanation.
+
+    ``kind``: in the way | weakest | lid | chosen | next. ``subject`` says what it is about. ``text`` is a whole sentence without lengths or
+    money; ``value`` and ``limit`` carry those in ``unit`` (dB, m, money, kg/m2, or "" for none).
+    """
+
+    kind: str
+    subject: str
+    text: str
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """The best scheme with one family of lids.
+
+    ``cost`` with contingency, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
+    listener each; ``breaks`` names the limits it breaks: height, load, budget, or a listener's label.
+    """
+
+    family: str
+    scheme: Scheme
+    chosen: bool
+    cost: float
+    extra_cost: float
+    finished_height: float
+    margins: tuple[float, ...]
+    breaks: tuple[str, ...]
+    text: str
+
+
+def family(lid: LidOption) -> str:
+    """Family of a lid: how its boards hang, and whether boards lie between the joists."""
+    hung = FAMILIES[lid.id.split("-")[2]]
+    return f"{hung}, with boards between the joists" if lid.between_joists else hung
+
+
+def reasons(p: Problem, hard: Hard, best: Pick, meets: bool) -> tuple[Reason, ...]:
+    """All reasons for a pick, what is in the way first."""
+    found = [] if meets else [*_broken(p, hard), *_money(p, hard), *_height(p, hard), *_load(p, hard), *_targets(p, hard, best)]
+    found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best)]
+    return (*found, *(_next(p, hard, best) if meets else ()))
+
+
+# ---- what is in the way: limits that are broken, and each limit relaxed alone
+
+
+def _broken(p: Problem, hard: Hard) -> list[Reason]:
+    found = []
+    if hard.short > HAIR:
+        text = "No ceiling keeps the height limits; the one that loses least is shown."
+        found.append(Reason("in the way", "height", text, hard.short, 0.0, "m"))
+    if not p.load_ok.any():
+        text = "No ceiling passes the screen of the joists; the lightest is shown. A structural engineer decides."
+        found.append(Reason("in the way", "load", text))
+    return found
+
+
+def _money(p: Problem, hard: Hard) -> list[Reason]:
+    free = best_meeting(p, Hard(hard.lids, hard.short, np.inf))
+    if free is None or free.cost <= p.money:
+        return []
+    cost, text = with_contingency(p, free.cost), "With more money everything else can be met."
+    return [Reason("in the way", "budget", text, cost, p.brief.means.budget, "money")]
+
+
+def _height(p: Problem, hard: Hard) -> list[Reason]:
+    """The least height that, let pass, makes all else fit: bisected, as more height never makes a brief harder."""
+    steps = [float(short) for short in np.unique(p.short) if short > hard.short + HAIR]
+    if not steps or best_meeting(p, Hard(hard.lids, steps[-1], p.money)) is None:
+        return []
+    first = bisect_left(steps, True, key=lambda short: best_meeting(p, Hard(hard.lids, short, p.money)) is not None)
+    return [Reason("in the way", "height", "With more height everything else can be met.", steps[first], hard.short, "m")]
+
+
+def _load(p: Problem, hard: Hard) -> list[Reason]:
+    if p.load_ok.all() or best_meeting(p, Hard(np.ones_like(p.load_ok), hard.short, p.money)) is None:
+        return []
+    return [Reason("in the way", "load", "With joists that carry more everything else can be met: ask a structural engineer.")]
+
+
+def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
+    """Each listener's target relaxed alone; and by how much the nearest scheme misses it."""
+    found = []
+    for number, (listener, margin) in enumerate(zip(p.brief.listeners, margins(p, best.rows), strict=True)):
+        soft = np.zeros(p.base.size, dtype=np.bool_)
+        soft[number * ROWS : (number + 1) * ROWS] = True
+        near = best_near(p, hard, soft)
+        short = -margins(p, near.rows)[number] if near is not None else 0.0
+        if short > 0.0:
+            text = f"A target less strict by {_db(short)} at {listener.label} alone would make all else fit."
+            found.append(Reason("in the way", listener.label, text, short, 0.0, "dB"))
+        if margin < 0.0:
+            text = f"The nearest that can be built misses the target at {listener.label} by {_db(-margin)} in the worst band."
+            found.append(Reason("in the way", f"shortfall at {listener.label}", text, -margin, 0.0, "dB"))
+    return found
+
+
+def _db(value: float) -> str:
+    """Decibels in words; never "0 dB" for something above nothing."""
+    return "less than 1 dB" if value < 0.5 else f"{value:.0f} dB"
+
+
+# ---- what binds
+
+
+def _weakest(p: Problem, best: Pick) -> list[Reason]:
+    """The listener with the least margin, its worst band and its loudest path, in the room as drawn."""
+    scheme = scheme_of(p, best.picks)
+    result = isolation(p.brief, scheme, inner_room(p.brief, scheme))
+    if result.most_critical is None:
+        return [Reason("weakest", "none", "Nobody has to be kept from hearing the room, so the cheapest construction is enough.")]
+    critical = result.listeners[result.most_critical]
+    band = int(np.flatnonzero(critical.worst_band_hz == BANDS)[0])
+    loudest = max(critical.paths, key=lambda path: float(path.levels[band])).name
+    place = f"The place that decides is {critical.listener.label}, in the band of {critical.worst_band_hz:.0f} Hz"
+    text = f"{place}; there most of the sound comes by this path: {loudest}."
+    return [Reason("weakest", critical.listener.label, text, critical.margin, 0.0, "dB")]
+
+
+def _lid(p: Problem, best: Pick) -> list[Reason]:
+    lid = scheme_of(p, best.picks).lid
+    found = []
+    if lid.between_joists:
+        text = (
+            "The boards between the joists lie against the subfloor and add their mass to it. With the ceiling below they form "
+            "two leaves with one deep cavity, not three, and they take no height."
+        )
+        found.append(Reason("lid", "boards between the joists", text, sum(b.surface_mass for b in lid.between_joists), None, "kg/m2"))
+    if lid.support == "independent joists":
+        text = "The ceiling stands on the inner walls and touches nothing above, so the floor above carries none of its boards."
+        found.append(Reason("lid", "independent ceiling", text, lid.hung_mass, None, "kg/m2"))
+    if p.brief.shell.ceiling_texture != "bare":
+        text = "What hangs under the joists now must come down first: a board left there makes a third leaf and spoils the low notes."
+        found.append(Reason("lid", "existing ceiling", text))
+    return found
+
+
+def _parts(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
+    """For each part the cheaper option that comes nearest, all else as chosen: what it would break."""
+    named: list[tuple[int, str, Options]] = [(0, "lid", p.lids)]
+    named += [(2 + n, NAMES[kind], options) for n, (kind, options) in enumerate(p.walls)]
+    named += [(len(best.picks) - 2, "door", p.doors), (len(best.picks) - 1, "air path", p.airs)]
+    return [reason for place, name, options in named for reason in _part(p, hard, best, place, name, options)]
+
+
+def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Options) -> list[Reason]:
+    numbers = np.flatnonzero(options.cost < options.cost[best.picks[place]] - HAIR)
+    cheaper = [pick(p, (*best.picks[:place], int(i), *best.picks[place + 1 :])) for i in numbers]
+    built = [each for each in cheaper if _builds(p, hard, each)]
+    if not built:
+        return [Reason("chosen", name, f"The {name} is the cheapest that serves here.")]
+    near = min(built, key=lambda each: each.worst)
+    if near.worst <= max(1.0, best.worst):
+        return []
+    label = getattr(options.items[near.picks[place]], "label", "")
+    listener, short = p.brief.listeners[int(near.rows.argmax()) // ROWS].label, -min(margins(p, near.rows))
+    text = f"The nearest cheaper {name} ({label}) would miss the target at {listener} by {_db(short)}."
+    return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
+
+
+def _builds(p: Problem, hard: Hard, each: Pick) -> bool:
+    """Height, load and bearing of a pick are kept."""
+    lid, floor = each.picks[0], each.picks[1]
+    walls = [options.items[i] for (_, options), i in zip(p.walls, each.picks[2:-2], strict=True)]
+    bears = not independent(p)[lid] or all(isinstance(w, WallOption) and w.carries_lid for w in walls)
+    return bool(hard.lids[lid] and p.short[lid, floor] <= hard.short + HAIR and bears)
+
+
+def _next(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
+    """What the next step costs: every target made harder, money aside."""
+    if not p.base.size:
+        return []
+    more = best_meeting(p, Hard(hard.lids, hard.short, np.inf), STEP + min(margins(p, best.rows)))
+    if more is None:
+        text = f"Nothing in the catalogue is {STEP:.0f} dB quieter at every listener within these heights and loads."
+        return [Reason("next", "more", text, None, STEP, "dB")]
+    text = f"The next {STEP:.0f} dB at the place that decides cost this much more."
+    return [Reason("next", "more", text, with_contingency(p, more.cost - best.cost), STEP, "money")]
+
+
+# ---- alternatives
+
+
+def alternatives(p: Problem, hard: Hard, best: Pick) -> tuple[Alternative, ...]:
+    """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least."""
+    found = []
+    lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
+    for name in dict.fromkeys(family(lid) for lid in lids):
+        members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
+        mine = best if members[best.picks[0]] else _best_of(p, hard, members)
+        if mine is not None:
+            found.append(_alternative(p, best, name, mine))
+    return tuple(found)
+
+
+def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
+    """Limits are given up one after another until a scheme exists: targets, money, height, load."""
+    inside = np.asarray(members & hard.lids, dtype=np.bool_)
+    for lids, short, money in (
+        (inside, hard.short, hard.money),
+        (inside, hard.short, float(np.inf)),
+        (inside, _least_short(p, inside), float(np.inf)),
+        (members, _least_short(p, members), float(np.inf)),
+    ):
+        if lids.any():
+            limits = Hard(lids, short, money)
+            got = best_meeting(p, limits) or best_near(p, limits)
+            if got is not None:
+                return got
+    return None
+
+
+def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
+    return float(p.short[lids].min()) if lids.any() else 0.0
+
+
+def _alternative(p: Problem, best: Pick, name: str, mine: Pick) -> Alternative:
+    scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
+    each, chosen = margins(p, mine.rows), mine.picks == best.picks
+    checks = {"height": p.short[lid, floor] > HAIR, "load": not p.load_ok[lid], "budget": mine.cost > p.money + HAIR}
+    breaks = [limit for limit, broken in checks.items() if broken]
+    missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
+    extra = with_contingency(p, mine.cost - best.cost)
+    words = "; ".join([BROKEN[limit] for limit in breaks] + [f"misses the target at {label} by {_db(short)}" for label, short in missed])
+    fine = "Meets everything, but is dearer." if extra > HAIR else "Meets everything for the same money."
+    return Alternative(
+        family=name,
+        scheme=scheme,
+        chosen=chosen,
+        cost=with_contingency(p, mine.cost),
+        extra_cost=extra,
+        finished_height=finished_height(p, scheme),
+        margins=each,
+        breaks=(*breaks, *(label for label, _ in missed)),
+        text="Chosen." if chosen else f"{words[0].upper()}{words[1:]}." if words else fine,
+    )

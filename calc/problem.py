@@ -1,0 +1,165 @@
+"""A brief as numbers for the search: cost, received energy, height and load of every option.
+
+Quantities and radiating areas are taken at the shell's own size: walls of any thickness fit inside it, so both are on the careful side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc import headroom, structure
+from calc.bands import A_WEIGHTING, BANDS
+from calc.brief import Brief, Listener, SideKind
+from calc.geometry import Room, side_kinds
+from calc.isolation import paths as ways
+from calc.isolation.criteria import target_dba, target_spectrum
+from calc.isolation.listener import loss, predicted
+from calc.materials import takeoff
+from calc.materials.cost import unit_cost
+from calc.options import air_paths, doors, floors, lid_assembly, lids, wall_assembly, walls
+from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
+
+Array = NDArray[np.float64]
+Part = LidOption | tuple[SideKind, WallOption] | DoorOption | AirPathOption | FloorOption | None
+PartCost = Callable[[Brief, Room, Part], float]
+ROWS = BANDS.size + 1  # a listener's rows: each band, then the A-weighted total
+Item = TypeVar("Item")
+
+
+def part_cost(brief: Brief, room: Room, part: Part) -> float:
+    """Cost of one part [currency], linear, no contingency; None stands for what every scheme needs. Source: calc.materials."""
+    if part is None:
+        return unit_cost(brief, takeoff.common_lines(brief, room))
+    if isinstance(part, LidOption):
+        return unit_cost(brief, takeoff.lid_lines(brief, room, part))
+    if isinstance(part, tuple):
+        return unit_cost(brief, takeoff.wall_lines(brief, room, *part))
+    if isinstance(part, DoorOption):
+        return unit_cost(brief, takeoff.door_lines(brief, part))
+    if isinstance(part, AirPathOption):
+        return unit_cost(brief, takeoff.air_lines(brief, part))
+    return unit_cost(brief, takeoff.floor_lines(brief, room, part))
+
+
+@dataclass(frozen=True)
+class Options:
+    """Options of one part with costs (n,) and rows (n, listeners x 22): received energy as a share of what the target allows."""
+
+    items: tuple[object, ...]
+    cost: Array
+    rows: Array
+
+
+@dataclass(frozen=True)
+class Problem:
+    """``short`` (lids, floors): height missing under the limits [m], 0 where it fits. ``load_ok`` (lids,): the joists are not a stop.
+
+    ``base`` (rows,): energy that no choice changes, as a share. ``common`` is what every scheme costs. ``money`` is the budget less
+    contingency."""
+
+    brief: Brief
+    room: Room
+    lids: Options
+    floors: Options
+    walls: tuple[tuple[SideKind, Options], ...]
+    doors: Options
+    airs: Options
+    short: Array
+    load_ok: NDArray[np.bool_]
+    base: Array
+    common: float
+    money: float
+
+
+def shares(listener: Listener, found: Iterable[ways.Path]) -> Array:
+    """Rows (22,) of one listener: energy of paths over allowed energy, in each band and A-weighted in all."""
+    energy = np.zeros(BANDS.size)
+    for path in found:
+        energy = energy + 10.0 ** (path.levels / 10.0)
+    weighted = float(np.sum(energy * 10.0 ** (A_WEIGHTING / 10.0)))
+    return np.append(energy / 10.0 ** (target_spectrum(listener) / 10.0), weighted / 10.0 ** (target_dba(listener) / 10.0))
+
+
+def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item], Iterable[ways.Path]]) -> Array:
+    rows = [[shares(listener, found(listener, item)) for listener in brief.listeners] for item in items]
+    return np.array(rows, dtype=np.float64).reshape(len(items), len(brief.listeners) * ROWS)
+
+
+def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Part], cost: PartCost, rows: Array) -> Options:
+    return Options(tuple(items), np.array([cost(brief, room, part) for part in parts], dtype=np.float64), rows)
+
+
+def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
+    items = lids(brief)
+    losses = dict(zip((item.id for item in items), predicted([lid_assembly(item, brief) for item in items]), strict=True))
+    rows = _rows(brief, items, lambda who, item: ways.lid_paths(brief, room, who, item, loss(losses[item.id])))
+    return _options(brief, room, items, items, cost, rows)
+
+
+def _walls(brief: Brief, room: Room, kind: SideKind, cost: PartCost) -> Options:
+    items = walls(brief, kind)
+    losses = dict(zip((item.id for item in items), predicted([wall_assembly(item, kind, brief) for item in items]), strict=True))
+    rows = _rows(brief, items, lambda who, item: ways.wall_paths(brief, room, who, kind, item, loss(losses[item.id])))
+    return _options(brief, room, items, [(kind, item) for item in items], cost, rows)
+
+
+def height_short(brief: Brief, lid: LidOption, floor: FloorOption) -> float:
+    """Height missing [m] in the worst zone under the model-code and own limits; 0 where all fit. Source: calc.headroom."""
+    return max(0.0, -headroom.headroom(brief, lid, floor).binding.margin)
+
+
+def _load_ok(brief: Brief, items: Sequence[LidOption]) -> NDArray[np.bool_]:
+    """Lids that the joist screen does not stop; one screening a hung mass."""
+    known: dict[float, bool] = {}
+    for lid in items:
+        if lid.hung_mass not in known:
+            known[lid.hung_mass] = structure.screen(brief, lid).verdict != "stop"
+    return np.array([known[lid.hung_mass] for lid in items], dtype=np.bool_)
+
+
+def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
+    """All numbers of a brief. Raises as the modules it asks."""
+    room = Room(brief.shell.length, brief.shell.width, brief.shell.height)
+    door_items, air_items, floor_items = doors(brief), air_paths(brief), floors(brief)
+    lid_options = _lids(brief, room, cost)
+    lid_items = [item for item in lid_options.items if isinstance(item, LidOption)]
+    short = np.array([[height_short(brief, lid, floor) for floor in floor_items] for lid in lid_items])
+    nothing = np.zeros((len(floor_items), len(brief.listeners) * ROWS))
+    fixed = [shares(listener, ways.fixed_paths(brief, listener)) for listener in brief.listeners]
+    return Problem(
+        brief=brief,
+        room=room,
+        lids=lid_options,
+        floors=_options(brief, room, floor_items, floor_items, cost, nothing),
+        walls=tuple((kind, _walls(brief, room, kind, cost)) for kind in side_kinds(brief)),
+        doors=_options(
+            brief, room, door_items, door_items, cost, _rows(brief, door_items, lambda who, item: ways.door_paths(brief, who, item))
+        ),
+        airs=_options(brief, room, air_items, air_items, cost, _rows(brief, air_items, lambda who, item: ways.air_paths(brief, who, item))),
+        short=short,
+        load_ok=_load_ok(brief, lid_items),
+        base=np.concatenate(fixed) if fixed else np.zeros(0),
+        common=cost(brief, room, None),
+        money=brief.means.budget / (1.0 + brief.means.contingency),
+    )
+
+
+def scheme_of(p: Problem, picks: Sequence[int]) -> Scheme:
+    """The scheme of option numbers (lid, floor, each wall kind in order, door, air path). Raises TypeError for a wrong kind of option."""
+    lid, floor = p.lids.items[picks[0]], p.floors.items[picks[1]]
+    door, air = p.doors.items[picks[-2]], p.airs.items[picks[-1]]
+    chosen: list[tuple[SideKind, WallOption]] = []
+    for (kind, options), pick in zip(p.walls, picks[2:-2], strict=True):
+        wall = options.items[pick]
+        if isinstance(wall, WallOption):
+            chosen.append((kind, wall))
+    if not (isinstance(lid, LidOption) and isinstance(floor, FloorOption)):
+        raise TypeError("lid or floor of the wrong kind")
+    if not (isinstance(door, DoorOption) and isinstance(air, AirPathOption)):
+        raise TypeError("door or air path of the wrong kind")
+    return Scheme(lid, tuple(chosen), door, air, floor)

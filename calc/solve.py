@@ -1,0 +1,172 @@
+"""Searches over a problem: the cheapest pick that meets the targets, the nearest where none does, under hard limits that can be relaxed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.headroom import headroom
+from calc.problem import ROWS, Array, Options, Problem
+from calc.scheme import LidOption, Scheme, WallOption
+from calc.search import Group, cheapest, closest, group
+
+HAIR = 1e-6  # m; heights closer than this are the same
+TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
+NO_MATTER = 0.5  # dB; shortfalls closer than this are the same to a listener (common practice, no source)
+
+
+@dataclass(frozen=True)
+class Pick:
+    """A complete choice: option numbers (lid, floor, walls, door, air path), cost without contingency, rows as shares of allowed energy."""
+
+    picks: tuple[int, ...]
+    cost: float
+    rows: Array
+
+    @property
+    def worst(self) -> float:
+        return float(self.rows.max()) if self.rows.size else 0.0
+
+
+@dataclass(frozen=True)
+class Hard:
+    """Hard limits as the search takes them: lids allowed (lids,), height missing that is let pass [m], money."""
+
+    lids: NDArray[np.bool_]
+    short: float
+    money: float
+
+
+Search = Callable[[Sequence[Group], Array, Array, float], tuple[int, ...] | None]
+
+
+def _only(options: Options, keep: NDArray[np.bool_], extra: Array | None = None) -> tuple[Group, NDArray[np.intp]]:
+    """A group of the options kept, and their numbers in the full list."""
+    numbers = np.flatnonzero(keep)
+    cost = options.cost if extra is None else options.cost + extra
+    found = group(list(cost[numbers]), options.rows[numbers])
+    return found, numbers[found.index]
+
+
+def _floors(p: Problem, short: float) -> tuple[Array, NDArray[np.intp]]:
+    """For each lid the cheapest floor that keeps the height: its cost (infinite where none does) and number."""
+    fits = p.short <= short + HAIR
+    cost = np.where(fits, p.floors.cost, np.inf)
+    best = cost.argmin(axis=1)
+    return np.take_along_axis(cost, best[:, None], axis=1)[:, 0], best
+
+
+def _taken(p: Problem) -> Array:
+    return np.array([lid.height_taken if isinstance(lid, LidOption) else 0.0 for lid in p.lids.items])
+
+
+def carries(p: Problem) -> list[NDArray[np.bool_]]:
+    """For each wall kind which options carry a lid of their own."""
+    return [np.array([isinstance(w, WallOption) and w.carries_lid for w in options.items]) for _, options in p.walls]
+
+
+def independent(p: Problem) -> NDArray[np.bool_]:
+    """Which lids stand on the inner walls."""
+    return np.array([isinstance(lid, LidOption) and lid.support == "independent joists" for lid in p.lids.items])
+
+
+def run(p: Problem, hard: Hard, search: Search) -> list[Pick]:
+    """Best pick of a search under hard limits, once with hung lids and any wall, once with independent lids and walls that carry them."""
+    floor_cost, floor_pick = _floors(p, hard.short)
+    usable = hard.lids & np.isfinite(floor_cost)
+    found: list[Pick] = []
+    for own in (False, True):
+        lids = usable & (independent(p) == own)
+        keeps = [c if own else np.ones_like(c) for c in carries(p)]
+        if not lids.any() or not all(keep.any() for keep in keeps):
+            continue
+        everything = [_only(p.lids, lids, floor_cost + TIE * _taken(p))]
+        everything += [_only(options, keep) for (_, options), keep in zip(p.walls, keeps, strict=True)]
+        everything += [_only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (p.doors, p.airs)]
+        got = search([each[0] for each in everything], p.base, np.ones_like(p.base), hard.money - p.common)
+        if got is not None:
+            lid, *rest = (int(numbers[i]) for (_, numbers), i in zip(everything, got, strict=True))
+            found.append(pick(p, (lid, int(floor_pick[lid]), *rest)))
+    return found
+
+
+def pick(p: Problem, picks: tuple[int, ...]) -> Pick:
+    """Cost and rows of option numbers."""
+    parts = [p.lids, p.floors, *(options for _, options in p.walls), p.doors, p.airs]
+    cost = p.common + sum(float(o.cost[i]) for o, i in zip(parts, picks, strict=True))
+    return Pick(picks, cost, p.base + sum((o.rows[i] for o, i in zip(parts, picks, strict=True)), np.zeros_like(p.base)))
+
+
+def best_meeting(p: Problem, hard: Hard, gain: float = 0.0) -> Pick | None:
+    """The cheapest scheme that meets all targets, each made ``gain`` dB harder."""
+    found = run(p, hard, lambda groups, base, caps, money: cheapest(groups, base, caps * 10.0 ** (-gain / 10.0), money))
+    return min(found, key=lambda each: (each.cost, each.worst), default=None)
+
+
+def best_near(p: Problem, hard: Hard, soft: NDArray[np.bool_] | None = None) -> Pick | None:
+    """The scheme with the least shortfall at the worst listener, then at the next worst, and so on, among those with soft rows (all when
+    None), the other targets met. Nobody hears half a decibel: the cheapest within ``NO_MATTER`` of that is taken.
+    """
+    free = np.ones(p.base.size, dtype=np.bool_) if soft is None else soft.copy()
+    caps, nearest = np.ones(p.base.size), None
+    while True:
+        now = _least(p, hard, caps, free, nearest)
+        if now is None:
+            return None
+        nearest = now
+        if not free.any() or now.rows[free].max() <= 1.0:
+            break
+        worst = int(np.flatnonzero(free)[np.argmax(now.rows[free])]) // ROWS
+        block = slice(worst * ROWS, (worst + 1) * ROWS)
+        caps[block] = float(now.rows[block].max()) * 10.0 ** (NO_MATTER / 10.0)
+        free[block] = False
+    again = run(p, hard, lambda groups, base, ones, money: cheapest(groups, base, ones * caps, money))
+    return min(again, key=lambda each: (each.cost, each.worst), default=nearest)
+
+
+def _least(p: Problem, hard: Hard, caps: Array, free: NDArray[np.bool_], known: Pick | None) -> Pick | None:
+    """The scheme with the least worst free row, the others within ``caps``; ``known`` is one that keeps them."""
+    bound = float(known.rows[free].max(initial=0.0)) * (1.0 + 1e-9) if known is not None else float(np.inf)
+    found = run(p, hard, lambda groups, base, ones, money: closest(groups, base, ones * caps, money, free, bound))
+    return min(found, key=lambda each: (float(each.rows[free].max(initial=0.0)), each.cost), default=None)
+
+
+def hard_limits(p: Problem) -> Hard:
+    """The hard limits; where no lid keeps height or load, the nearest to it is let pass."""
+    load = p.load_ok if p.load_ok.any() else _lightest(p)
+    return Hard(load, float(p.short[load].min()), p.money)
+
+
+def _lightest(p: Problem) -> NDArray[np.bool_]:
+    mass = np.array([lid.hung_mass if isinstance(lid, LidOption) else np.inf for lid in p.lids.items])
+    return np.asarray(mass <= mass.min() + HAIR, dtype=np.bool_)
+
+
+def margins(p: Problem, rows: Array) -> tuple[float, ...]:
+    """Margin [dB] of each listener: the least over bands and total."""
+    each = rows.reshape(len(p.brief.listeners), ROWS).max(axis=1, initial=0.0) if rows.size else np.zeros(0)
+    return tuple(float(-10.0 * np.log10(max(x, 1e-30))) for x in each)
+
+
+def beyond_money(p: Problem, hard: Hard) -> Pick:
+    """Where even the cheapest room is over the budget: the cheapest that meets the targets, else the nearest.
+
+    Raises ValueError when no lid can be built at all."""
+    free = Hard(hard.lids, hard.short, np.inf)
+    found = best_meeting(p, free) or best_near(p, free)
+    if found is None:
+        raise ValueError("no lid can be built under these joists")
+    return found
+
+
+def with_contingency(p: Problem, cost: float) -> float:
+    """Cost with the contingency of the brief."""
+    return cost * (1.0 + p.brief.means.contingency)
+
+
+def finished_height(p: Problem, scheme: Scheme) -> float:
+    """Finished height in the open field [m]. Source: calc.headroom."""
+    return headroom(p.brief, scheme.lid, scheme.floor).open_field.height
