@@ -139,6 +139,14 @@ ALIASES: dict[str, dict[str, str]] = {
     },
 }
 
+# After a number in one of these a comma before three digits counts thousands, whatever the person's own system.
+IMPERIAL_UNITS = frozenset(
+    alias
+    for table in ALIASES.values()
+    for alias, unit in table.items()
+    if any(word in unit for word in ("inch", "foot", "yard", "btu", "pound", "Fahrenheit"))
+)
+
 # Written after the number and then without effect, because the quantity is already in its unit.
 PLAIN_SUFFIXES = {
     "share": ("%", "percent", "pct"),
@@ -179,7 +187,7 @@ _FEET_INCHES = re.compile(
 _DASHED = re.compile(rf"(?P<feet>[0-9]+)-(?P<inches>[0-9]+(?: {_FRACTION}|\.[0-9]+)?) ?(?:\"|in\.?|inch|inches)?$", re.IGNORECASE)
 _PLAIN = re.compile(rf"(?P<sign>-?) ?(?P<number>{_MIXED})(?P<unit>[^0-9].*|)$", re.DOTALL)
 _HOURS_MINUTES = re.compile(rf"(?P<h>{_NUMBER}) ?(?:h|hrs?|hours?|:) ?(?P<min>[0-9]{{1,2}}) ?(?:m|min|mins|minutes?)?$", re.IGNORECASE)
-_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
 _SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
 _MONEY = re.compile(r"(?:[^\W\d_]{0,4}[$€£¥]|[A-Za-z]{2,3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Za-z]{2,3}|[$€£¥]))?$")
 
@@ -273,6 +281,11 @@ def has_unit(text: str, measure: Measure) -> bool:
     return bool(plain and plain["unit"].strip())
 
 
+def without_thousands(text: str) -> str:
+    """The text with the commas between thousands left out, so that it reads the same in both systems."""
+    return re.sub(r"(?<![0-9.,])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,])", lambda match: match[0].replace(",", ""), text)
+
+
 def _parse_feet_inches(text: str, system: str) -> float | None:
     match = _FEET_INCHES.match(text) or _DASHED.match(text)
     if match is None:
@@ -299,7 +312,7 @@ def _parse_plain(text: str, measure: Measure, system: str) -> float:
     if match is None:
         raise UnitError(f"“{text}” cannot be read; write for example {EXAMPLES[dimension]}.")
     unit = match["unit"].strip()
-    value = _mixed(match["number"], system)
+    value = _mixed(match["number"], IMPERIAL if unit.lower() in IMPERIAL_UNITS else system)
     if match["sign"]:
         if dimension != "temperature":
             raise UnitError(f"“{text}” is below zero; write for example {EXAMPLES[dimension]}.")

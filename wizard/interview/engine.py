@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from calc.brief import Origin
-from calc.units import MONEY, UnitError, has_unit
+from calc.units import IMPERIAL, MONEY, Measure, UnitError, has_unit, without_thousands
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.checks import cross_problems
 from wizard.interview.question import TOPICS, Kind, Question, Topic, Value
@@ -166,12 +166,17 @@ def switch_units(answers: Answers, units: str) -> Answers:
         if item is None or item.unit is None or is_unknown_text(answer.text):
             continue
         try:
-            bare = not has_unit(answer.text, item.unit)
+            changed = changed.with_answer(item_id, Answer(_in_both_systems(answer.text, item.unit, answers.units), answer.origin))
         except UnitError:
             continue
-        if bare:
-            changed = changed.with_answer(item_id, Answer(f"{answer.text.strip()} {item.unit.unit(answers.units)}", answer.origin))
     return changed.with_units(units)
+
+
+def _in_both_systems(text: str, measure: Measure, units: str) -> str:
+    """The text with its unit written out and no comma that the other system would read otherwise. Raises UnitError."""
+    if not has_unit(text, measure):
+        text = f"{text.strip()} {measure.unit(units)}"
+    return without_thousands(text) if units == IMPERIAL and measure is not MONEY else text
 
 
 def default_text(item: Question, answers: Answers) -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
 GOOD, CAUTION, STOP, OPEN = "good", "caution", "stop", "open"
 TITLES_SHOWN = 2
+TITLE_LENGTH = 60
 
 
 @dataclass(frozen=True)
@@ -99,4 +101,10 @@ def _findings(name: str, state: str, titles: tuple[str, ...]) -> VerdictLine:
     if not titles:
         return VerdictLine(name, "none", "", GOOD)
     more = f" and {len(titles) - TITLES_SHOWN} more" if len(titles) > TITLES_SHOWN else ""
-    return VerdictLine(name, str(len(titles)), "; ".join(titles[:TITLES_SHOWN]) + more, state)
+    return VerdictLine(name, str(len(titles)), "; ".join(_short(title) for title in titles[:TITLES_SHOWN]) + more, state)
+
+
+def _short(title: str) -> str:
+    """The first clause, cut where it is still long: the whole stands in the plan."""
+    first = re.split(r"[:;,]", title, maxsplit=1)[0]
+    return first if len(first) <= TITLE_LENGTH else first[: TITLE_LENGTH - 1].rsplit(" ", 1)[0] + "…"

@@ -1,0 +1,184 @@
+"""Answers to brief: everything asked arrives, in SI, with the assumptions named."""
+
+from __future__ import annotations
+
+import dataclasses
+from importlib.resources import files
+
+import pytest
+
+from calc.brief import Brief, Labour, Origin, SideKind
+from wizard.interview import engine
+from wizard.interview.answers import Answer, Answers
+from wizard.interview.answers_file import read_strictly
+from wizard.interview.engine import Problems, accept, question
+from wizard.interview.to_brief import to_brief
+
+
+def demo() -> Answers:
+    return read_strictly(files("wizard").joinpath("example.toml").read_text(encoding="utf-8"))
+
+
+def changed(answers: Answers, **texts: str) -> Answers:
+    for key, text in texts.items():
+        answers = accept(question(key), text, answers)
+    return answers
+
+
+def flat(part: object, prefix: str = "") -> dict[str, object]:
+    out: dict[str, object] = {}
+    for field in dataclasses.fields(part):  # type: ignore[arg-type]
+        value = getattr(part, field.name)
+        if dataclasses.is_dataclass(value):
+            out |= flat(value, f"{prefix}{field.name}.")
+        else:
+            out[prefix + field.name] = value
+    return out
+
+
+def test_the_demo_gives_a_brief_with_few_assumptions() -> None:
+    brief = to_brief(demo())
+    assert brief.shell.length == pytest.approx(21 * 0.3048)
+    assert brief.shell.height == pytest.approx(8 * 0.3048 + 1.5 * 0.0254)
+    assert brief.shell.joists.spacing == pytest.approx(0.4064)
+    assert [side.kind for side in brief.shell.sides].count(SideKind.OPEN) == 1
+    assert brief.air.winter_design == pytest.approx(-15.0)
+    assert brief.means.labour is Labour.OWN
+    assert len(brief.assumptions) <= 6
+
+
+# One other answer for a question, and the field of the brief that it must move.
+MOVES = {
+    "shell_length": ("25 ft", "shell.length"),
+    "shell_width": ("12 ft", "shell.width"),
+    "shell_height": ("8 ft 6", "shell.height"),
+    "joist_depth": ("11 1/4", "shell.joists.depth"),
+    "joist_spacing": ("24", "shell.joists.spacing"),
+    "joist_span": ("10 ft", "shell.joists.span"),
+    "source": ("piano", "use.source"),
+    "hours": ("day", "use.hours"),
+    "listeners": ("bedroom_above", "listeners"),
+    "people": ("5", "use.people"),
+    "lowest_ceiling": ("7 ft 2", "limits.lowest_ceiling"),
+    "budget": ("50k", "means.budget"),
+    "code": ("nbc_2020", "code"),
+    "habitable": ("no", "habitable"),
+    "currency": ("EUR", "means.currency"),
+    "side_1": ("foundation_above", "shell.sides"),
+    "side_2": ("foundation_below", "shell.sides"),
+    "side_3": ("party", "shell.sides"),
+    "side_4": ("open", "shell.sides"),
+    "foundation": ("wood", "shell.foundation"),
+    "foundation_thickness": ("12 in", "shell.foundation_thickness"),
+    "slab_unevenness": ("1 in", "shell.slab_unevenness"),
+    "joist_kind": ("i-joist", "shell.joists.kind"),
+    "joist_breadth": ("2 in", "shell.joists.breadth"),
+    "joist_species": ("hem_fir", "shell.joists.species"),
+    "joist_grade": ("no3", "shell.joists.grade"),
+    "joist_damaged": ("yes", "shell.joists.damaged"),
+    "joists_may_be_touched": ("no", "limits.joists_may_be_touched"),
+    "subfloor": ("boards", "shell.subfloor"),
+    "floor_above": ("tile", "shell.floor_above"),
+    "room_above": ("living", "shell.room_above"),
+    "ceiling_texture": ("boarded", "shell.ceiling_texture"),
+    "obstructions": ("pipe", "shell.obstructions"),
+    "duct_underside": ("7 ft", "shell.obstructions"),
+    "duct_width": ("30 in", "shell.obstructions"),
+    "duct_movable": ("no", "shell.obstructions"),
+    "water": ("damp", "shell.water"),
+    "radon": ("above", "shell.radon"),
+    "year_built": ("1950", "shell.year_built"),
+    "appliance": ("natural draft", "shell.appliance"),
+    "appliance_power": ("120,000", "shell.appliance_power"),
+    "basement_rest": ("300", "shell.basement_volume_left"),
+    "panel": ("in the area", "shell.panel"),
+    "gas_line": ("yes", "shell.gas_line"),
+    "drains": ("yes", "shell.drains"),
+    "escape": ("none", "shell.escape"),
+    "escape_width": ("20 in", "shell.escape_width"),
+    "escape_height": ("30 in", "shell.escape_height"),
+    "escape_sill": ("44 in", "shell.escape_sill"),
+    "level": ("95", "use.level"),
+    "activity": ("mixing", "use.activity"),
+    "session": ("4", "use.session"),
+    "equipment": ("900", "use.equipment"),
+    "recording": ("yes", "use.recording"),
+    "sleeping": ("yes", "use.sleeping"),
+    "bedroom_above_target": ("quiet_by_day", "listeners"),
+    "bedroom_above_background": ("32", "listeners"),
+    "garden_neighbour_distance": ("100 ft", "listeners"),
+    "garden_neighbour_window": ("open", "listeners"),
+    "heating": ("hydronic", "air.system"),
+    "winter_design": ("20", "air.winter_design"),
+    "room_temperature": ("66", "air.room_temperature"),
+    "room_humidity": ("60", "air.room_humidity"),
+    "co2_limit": ("900", "air.co2_limit"),
+    "bedrooms": ("4", "air.bedrooms"),
+    "house_area": ("3,000", "air.house_area"),
+    "contingency": ("20", "means.contingency"),
+    "labour": ("hired", "means.labour"),
+    "hours_per_week": ("20", "means.hours_per_week"),
+    "helpers": ("0", "means.helpers"),
+}
+
+
+@pytest.mark.parametrize("key", MOVES)
+def test_each_answer_moves_its_field(key: str) -> None:
+    text, field = MOVES[key]
+    before, after = flat(to_brief(demo())), flat(to_brief(changed(demo(), **{key: text})))
+    assert before[field] != after[field]
+
+
+def test_every_field_of_the_brief_is_moved_by_some_answer() -> None:
+    moved = {field for _, field in MOVES.values()} | {"means.hourly_rate", "name", "units", "assumptions"}
+    assert set(flat(to_brief(demo()))) == moved
+
+
+def test_the_rate_of_hired_builders() -> None:
+    assert to_brief(changed(demo(), labour="hired", hourly_rate="75")).means.hourly_rate == 75.0
+
+
+def test_an_empty_interview_names_each_needed_answer() -> None:
+    with pytest.raises(Problems) as caught:
+        to_brief(Answers())
+    assert [problem.question_id for problem in caught.value.problems] == [
+        "shell_length",
+        "shell_width",
+        "shell_height",
+        "source",
+        "listeners",
+        "budget",
+    ]
+
+
+def test_masked_answers_never_reach_the_brief() -> None:
+    masked = demo().with_answer("beam_underside", Answer("1 mm"))  # not even readable as a sensible height
+    assert to_brief(masked) == to_brief(demo())
+
+
+def test_unreadable_answers_are_problems() -> None:
+    with pytest.raises(Problems) as caught:
+        to_brief(demo().with_answer("people", Answer("many")))
+    assert [problem.question_id for problem in caught.value.problems] == ["people"]
+
+
+def test_unknowns_are_assumed_and_named() -> None:
+    brief = to_brief(changed(demo(), water="?", escape="don't know", joist_span="I don't know"))
+    origins = {assumption.question: assumption.origin for assumption in brief.assumptions}
+    assert origins["Water"] is origins["Second way out"] is origins["Joist span"] is Origin.UNKNOWN
+    assert brief.shell.water == "unknown"
+    assert (brief.shell.escape, brief.shell.escape_width) == ("unknown", 0.0)
+    assert brief.shell.joists.span == brief.shell.length
+
+
+def test_a_beam_is_never_movable() -> None:
+    brief = to_brief(changed(demo(), obstructions="beam, pipe", pipe_movable="yes"))
+    assert [(item.kind, item.movable) for item in brief.shell.obstructions] == [("beam", False), ("pipe", True)]
+
+
+def test_all_unknown_still_makes_a_brief() -> None:
+    answers = changed(demo(), obstructions="beam, duct, pipe", labour="hired")
+    for item in engine.applicable(answers):
+        if item.unknown is not None:
+            answers = changed(answers, **{item.id: "?"})
+    assert isinstance(to_brief(answers), Brief)

@@ -1,0 +1,204 @@
+"""The questions and the engine that walks them."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.brief import Origin
+from wizard.interview import engine
+from wizard.interview.answers import DONT_KNOW, Answer, Answers
+from wizard.interview.engine import Missing, Problem, accept, question, read
+from wizard.interview.question import TOPICS, Kind
+
+FIRST = {
+    "shell_length": "20 ft",
+    "shell_width": "14 ft",
+    "shell_height": "8 ft",
+    "joist_depth": "9 1/4",
+    "joist_spacing": "16",
+    "joist_span": "14 ft",
+    "source": "drum_kit",
+    "hours": "night",
+    "listeners": "bedroom_above, garden_neighbour",
+    "people": "2",
+    "lowest_ceiling": "6-8",
+    "budget": "25k",
+}
+
+
+def first_answers(**more: str) -> Answers:
+    answers = Answers()
+    for key, text in {**FIRST, **more}.items():
+        answers = accept(question(key), text, answers)
+    return answers
+
+
+def test_every_question_is_complete() -> None:
+    assert len({item.id for item in engine.QUESTIONS}) == len(engine.QUESTIONS)
+    assert {item.topic for item in engine.QUESTIONS} == {topic.id for topic in TOPICS}
+    for item in engine.QUESTIONS:
+        assert item.text.rstrip(".?").strip(), item.id
+        assert item.text.endswith(("?", ".")), item.id
+        assert item.why, item.id
+        assert item.how, item.id
+        assert bool(item.choices) == (item.kind in (Kind.CHOICE, Kind.MULTI)), item.id
+        assert (item.unit is None) == bool(item.choices), item.id
+
+
+def test_topics_come_one_after_the_other() -> None:
+    order = [topic.id for topic in TOPICS]
+    places = [order.index(item.topic) for item in engine.QUESTIONS]
+    assert places == sorted(places)
+
+
+def test_about_a_dozen_questions_give_the_first_verdict() -> None:
+    first = [item for item in engine.QUESTIONS if item.first]
+    assert 10 <= len(first) <= 13
+    assert first == list(engine.QUESTIONS[: len(first)])
+    assert not engine.verdict_ready(Answers())
+    assert engine.verdict_ready(first_answers())
+
+
+def test_defaults_and_unknowns_lie_in_their_own_range() -> None:
+    answers = first_answers(obstructions="beam, duct, pipe", escape="window", appliance="sealed", labour="hired")
+    values = engine.values_of(answers)
+    for item in engine.applicable(answers):
+        texts = [engine.default_text(item, answers)] + (["?"] if item.unknown else [])
+        for text in texts:
+            if text is not None:
+                assert read(item, text, answers).echo is not None, item.id
+        for ends in (item.typical,) if item.typical else ():
+            assert item.low is None or item.low <= ends[0], item.id
+            assert item.high is None or ends[1] <= item.high, item.id
+        if item.unknown and item.choices and isinstance(values.if_unknown(item), tuple):
+            assert all(item.choice(part) for part in values.if_unknown(item)), item.id  # type: ignore[union-attr]
+
+
+def test_the_range_check_names_the_question_the_fault_and_what_is_right() -> None:
+    with pytest.raises(Problem) as caught:
+        read(question("joist_spacing"), "16 ft", Answers())
+    assert caught.value.question_id == "joist_spacing"
+    assert caught.value.sentence == (
+        "Joist spacing: 16 ft is more than the most that can be worked with, 4 ft; a spacing is usually 12 in to 2 ft."
+    )
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [
+        ("source", "drumz", "not one of the choices"),
+        ("obstructions", "none, beam", "cannot be chosen together"),
+        ("listeners", " , ", "nothing is chosen"),
+        ("shell_length", "?", "must be known"),
+        ("people", "2.5", "whole number"),
+        ("year_built", "60", "less than"),
+    ],
+)
+def test_what_cannot_be_right_is_said(key: str, text: str, words: str) -> None:
+    with pytest.raises(Problem, match=words):
+        read(question(key), text, Answers())
+
+
+def test_choices_are_read_by_id_or_label() -> None:
+    assert read(question("source"), "Acoustic drum kit", Answers()).value == "drum_kit"
+    assert read(question("source"), "drum kit", Answers()).value == "drum_kit"
+    assert read(question("obstructions"), "duct,beam", Answers()).value == ("beam", "duct")
+
+
+def test_a_branch_opens_and_closes_and_keeps_its_answers_masked() -> None:
+    answers = first_answers(labour="hired", hourly_rate="75")
+    assert question("hourly_rate") in engine.applicable(answers)
+    assert engine.values_of(answers).number("hourly_rate") == 75.0
+    closed = accept(question("labour"), "own", answers)
+    assert question("hourly_rate") not in engine.applicable(closed)
+    assert closed["hourly_rate"].text == "75"
+    assert engine.values_of(closed).number("hourly_rate") == 60.0
+    assert "hourly_rate" not in {row.question.id for row in engine.summary(closed)}
+
+
+def test_next_and_previous_are_each_others_reverse() -> None:
+    answers = first_answers(escape="window")
+    walked = [engine.next_after(answers, None)]
+    while (item := engine.next_after(answers, walked[-1].id)) is not None:  # type: ignore[union-attr]
+        assert engine.previous_before(answers, item.id) == walked[-1]
+        walked.append(item)
+    assert tuple(walked) == engine.applicable(answers)
+    assert engine.previous_before(answers, walked[0].id) is None  # type: ignore[union-attr]
+
+
+def test_states() -> None:
+    answers = Answers(
+        {"people": Answer("3"), "hours": DONT_KNOW, "joist_depth": Answer("9 1/4", Origin.DEFAULT), "source": Answer("drumz")}
+    )
+    states = {key: engine.state(question(key), answers) for key in ("people", "hours", "joist_depth", "source", "budget")}
+    assert states == {"people": "answered", "hours": "unknown", "joist_depth": "default", "source": "open", "budget": "open"}
+    assert engine.first_open(answers) == question("shell_length")
+    topic = engine.topics(answers)[0]
+    assert (topic.done, topic.total, topic.state, topic.first_open) == (3, 12, "started", "shell_length")
+
+
+def test_a_switch_of_units_changes_no_value() -> None:
+    imperial = first_answers(
+        winter_design="5",
+        appliance="sealed",
+        appliance_power="80,000",
+        foundation_thickness="0,200 m",
+        equipment="1,200",
+        beam_width="1,200 mm",
+    )
+    metric = engine.switch_units(imperial, "metric")
+    assert metric["shell_length"].text == "20 ft"
+    assert metric["joist_spacing"].text == "16 in"
+    for key in imperial:
+        assert engine.values_of(metric).value(key) == engine.values_of(imperial).value(key), key
+
+
+def test_contradictions_are_found_once_each() -> None:
+    assert engine.problems(first_answers()) == ()
+    wrong = first_answers(
+        obstructions="beam",
+        beam_underside="9 ft",
+        lowest_ceiling="9 ft",
+        escape="window",
+        escape_height="60 in",
+        escape_sill="50 in",
+        house_area="200 sq ft",
+        sleeping="yes",
+        habitable="no",
+        listeners="attached_neighbour, rest_of_basement",
+        side_1="foundation_below",
+        side_3="foundation_below",
+    )
+    assert [problem.question_id for problem in engine.problems(wrong)] == [
+        "beam_underside",
+        "lowest_ceiling",
+        "escape_height",
+        "listeners",
+        "listeners",
+        "house_area",
+        "habitable",
+    ]
+    assert all(problem.sentence.endswith(".") for problem in engine.problems(wrong))
+
+
+def test_the_summary_marks_assumptions_and_what_they_cost() -> None:
+    rows = {row.question.id: row for row in engine.summary(first_answers(joist_span="?"))}
+    assert rows["joist_span"].origin is Origin.UNKNOWN
+    assert rows["joist_span"].shown == "20 ft"
+    assert "longer side" in rows["joist_span"].note
+    assert rows["foundation"].origin is Origin.DEFAULT
+    assert rows["foundation"].note.startswith("Assumed")
+    assert rows["shell_length"].note == ""
+
+
+def test_a_question_without_default_has_no_value_until_answered() -> None:
+    with pytest.raises(Missing):
+        engine.values_of(Answers()).value("shell_length")
+    assert engine.default_text(question("joist_span"), Answers()) is None
+    assert engine.summary(Answers())[0].shown == "not answered yet"
+
+
+def test_the_nearest_id() -> None:
+    assert engine.nearest_id("shell_lenght") == "shell_length"
+    assert engine.nearest_id("Joist Spacing") == "joist_spacing"
+    assert engine.nearest_id("qqq") is None
