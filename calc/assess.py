@@ -72,7 +72,7 @@ def assess(brief: Brief, scheme: Scheme | None = None) -> Assessment:
     )
     findings = tuple(sorted(found, key=lambda f: SEVERITY_ORDER[f.severity]))
     quantities = lines(brief, room, scheme)
-    priced = bill(brief, quantities)
+    priced = bill(brief, quantities, schedule_.labour_hours(brief, scheme, quantities))
     return Assessment(
         brief=brief,
         scheme=scheme,

@@ -10,7 +10,7 @@ from typing import Any
 
 from calc import unit_format as uf
 from calc.scheme import Layer, Ply
-from calc.units import IMPERIAL, from_base
+from calc.units import IMPERIAL, registry
 
 MARKDOWN_SIGNS = re.compile(r"([\\`*_{}\[\]<>()#+\-!|~&])")
 
@@ -31,6 +31,11 @@ class Step:
     name: str
     thickness: float
     left: float
+
+
+def convert(value: float, unit: str, to: str) -> float:
+    """A value in another unit of the registry."""
+    return float(registry().Quantity(value, unit).to(to).magnitude)
 
 
 def plain(text: object) -> str:
@@ -112,16 +117,16 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         return uf.format_pressure(pascals, units)
 
     def surface_mass(value: float) -> str:
-        return f"{from_base(value * 9.80665, 'psf', 'pressure'):.1f} lb per sq ft" if imperial else f"{value:.1f} kg/m²"
+        return f"{convert(value, 'kg/m**2', 'lb/ft**2'):.1f} lb per sq ft" if imperial else f"{value:.1f} kg/m²"
 
     def velocity(value: float) -> str:
-        return f"{from_base(value, 'ft', 'length') * 60.0:.0f} ft/min" if imperial else f"{value:.1f} m/s"
+        return f"{convert(value, 'm/s', 'ft/min'):.0f} ft/min" if imperial else f"{value:.1f} m/s"
 
     def duct_area(value: float) -> str:
-        return f"{from_base(value, 'sqft', 'area') * 144.0:.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
+        return f"{convert(value, 'm**2', 'in**2'):.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
 
     def moisture(value: float) -> str:
-        return f"{value * 1000:.0f} g/h" if not imperial else f"{value / 0.45359237:.1f} lb/h"
+        return f"{value * 1000:.0f} g/h" if not imperial else f"{convert(value, 'kg', 'lb'):.1f} lb/h"
 
     def amount(value: float, unit: str) -> str:
         """A quantity of the shopping list, in the unit it is bought in."""
@@ -140,7 +145,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
             case "m":
                 return length(value)
             case "m2":
-                return f"{from_base(value, 'sqft', 'area'):.1f} sq ft" if imperial else f"{value:.2f} m²"
+                return f"{convert(value, 'm**2', 'ft**2'):.1f} sq ft" if imperial else f"{value:.2f} m²"
             case "m3":
                 return uf.format_volume(value, units)
             case "m3/s":
@@ -151,6 +156,16 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return load(value * 1000.0)
             case "h":
                 return uf.format_duration(value)
+            case "min":
+                return uf.format_duration(value / 60.0)
+            case "kg":
+                return f"{convert(value, 'kg', 'lb'):.0f} lb" if imperial else f"{value:.0f} kg"
+            case "year":
+                return f"{value:.0f}"
+            case "ug/m3":
+                return f"{value:.0f} µg/m³"
+            case "Bq/m3":
+                return f"{value:.0f} Bq/m³"
             case "W":
                 return uf.format_power(value)
             case "degC":
@@ -175,7 +190,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "fill": fill,
         "flow": lambda v: uf.format_flow(v, units),
         "hours": uf.format_duration,
-        "length": length,
+        "dim": length,
         "level": lambda v: f"{v:.0f}",
         "load": load,
         "moisture": moisture,
