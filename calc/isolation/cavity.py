@@ -11,6 +11,7 @@ Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 Matrix = tuple[Complex, Complex, Complex, Complex]  # A, B, C, D of [[A, B], [C, D]] on (pressure, velocity)
 _GAMMA = 1.4  # ratio of specific heats of air
+_PRANDTL = 0.71  # of air
 
 
 def multiply(left: Matrix, right: Matrix) -> Matrix:
@@ -32,18 +33,27 @@ def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array
 
 
 def air(frequency: Array, sine: Array, depth: Array, p: Parameters) -> Matrix:
-    """Unfilled part of a cavity. A constant attenuation [Np/m] stands for what is lost sideways at frame and edges; a constant
-    loss factor instead would lose too much at high frequency (study of the code table)."""
+    """Unfilled part of a cavity. An attenuation [Np/m] that does not depend on frequency stands for what is lost at the cavity's faces,
+    frame and edges (a constant loss factor would lose too much at high frequency: study of the code table); loss at the faces
+    falls with the depth between them."""
     k0 = 2.0 * np.pi * frequency / SPEED_OF_SOUND
-    wavenumber = np.asarray(k0 - 1j * p.air_attenuation, dtype=np.complex128)
+    attenuation = p.air_attenuation * (0.1 / np.maximum(depth, 0.005)) ** p.attenuation_exponent
+    wavenumber = np.asarray(k0 - 1j * attenuation, dtype=np.complex128)
     return layer(wavenumber, AIR_IMPEDANCE * wavenumber / k0, sine, frequency, depth)
 
 
 def fill(frequency: Array, sine: Array, depth: Array, resistivity: Array) -> Matrix:
-    """Porous fill: isothermal air that meets a flow resistance [Pa s/m2]. Rayleigh / Zwikker & Kosten, Sound Absorbing Materials (1949)."""
-    k0 = 2.0 * np.pi * frequency / SPEED_OF_SOUND
-    q = np.sqrt(1.0 - 1j * resistivity / (AIR_DENSITY * 2.0 * np.pi * frequency))
-    return layer(k0 * q * np.sqrt(_GAMMA), AIR_IMPEDANCE * q / np.sqrt(_GAMMA), sine, frequency, depth)
+    """Porous fill of a flow resistivity [Pa s/m2]: inertia and resistance, and compression that turns from isothermal to adiabatic.
+
+    Zwikker & Kosten, Sound Absorbing Materials (1949); thermal relaxation as Lafarge et al., J. Acoust. Soc. Am. 102 (1997) 1995, to
+    first order with a thermal permeability of twice the viscous one (from memory).
+    """
+    omega = 2.0 * np.pi * frequency
+    density = 1.0 - 1j * resistivity / (AIR_DENSITY * omega)
+    thermal = 1.0 - 1j * resistivity / (2.0 * AIR_DENSITY * _PRANDTL * omega)
+    softness = _GAMMA - (_GAMMA - 1.0) / thermal
+    wavenumber = omega / SPEED_OF_SOUND * np.sqrt(density * softness)
+    return layer(wavenumber, AIR_IMPEDANCE * np.sqrt(density / softness), sine, frequency, depth)
 
 
 def add_spring(cavity: Matrix, transfer: Complex) -> Matrix:

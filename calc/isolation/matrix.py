@@ -73,7 +73,7 @@ class Group:
         wanted = np.array([[c.fill_thickness if c.fill != "none" else 0.0 for c in a.cavities] for a in assemblies])
         self.filled = np.minimum(wanted.reshape(depth.shape), depth)
         self.empty = depth - self.filled
-        resistivity = [[float(fills[c.fill]["resistivity"]) for c in a.cavities] for a in assemblies]
+        resistivity = [[float(fills[c.fill]["resistivity"]) * p.resistance for c in a.cavities] for a in assemblies]
         self.resistivity = np.array(resistivity).reshape(depth.shape)
 
     def loss(self) -> Array:

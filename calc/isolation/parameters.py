@@ -18,6 +18,8 @@ class Parameters:
 
     size: float
     air_attenuation: float
+    attenuation_exponent: float
+    resistance: float
     loss_board: float
     loss_deck: float
     loss_glass: float
@@ -27,6 +29,8 @@ class Parameters:
     loss_damped: float
     loss_tie: float
     orthotropy: float
+    wood: float
+    strapping: float
     steel: float
     staggered: float
     resilient: float

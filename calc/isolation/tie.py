@@ -60,6 +60,8 @@ def tie(cavity: Cavity, p: Parameters) -> Tie:
     line = _value(frame["compliance"], p)
     if cavity.frame == "light steel stud":
         line *= cavity_stud(cavity) / float(frame["depth"])
+    if frame.get("points", False):  # nailed to masonry at points: its compliance spread along the line
+        line *= FIXING_SPACING
     if support["kind"] == "none":
         return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""))
     if cavity.frame == "none":
