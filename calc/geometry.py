@@ -10,7 +10,7 @@ from calc.scheme import Scheme
 
 @dataclass(frozen=True)
 class Room:
-    """Inner dimensions m, areas m2, volume m3. ``height`` is finished floor to finished ceiling in the open field."""
+    """Inner dimensions m, areas m2, volume m3. ``height`` is finished floor to finished ceiling in the open field, over the highest spot of the slab."""
 
     length: float
     width: float
@@ -51,7 +51,7 @@ def inner_room(brief: Brief, scheme: Scheme) -> Room:
     return Room(
         length=brief.shell.length - lost[2] - lost[4],
         width=brief.shell.width - lost[1] - lost[3],
-        height=brief.shell.height - scheme.lid.height_taken - scheme.floor.height_taken,
+        height=brief.shell.height - brief.shell.slab_unevenness - scheme.lid.height_taken - scheme.floor.height_taken,
     )
 
 

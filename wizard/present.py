@@ -15,6 +15,9 @@ from calc.units import IMPERIAL, registry
 MARKDOWN_SIGNS = re.compile(r"([\\`*_{}\[\]<>()#+\-!|~&])")
 
 
+METRIC_SIZE = re.compile(r"\b(\d+(?:\.\d+)?) (mm|m2|m)\b(?! ?\()")
+
+
 @dataclass(frozen=True)
 class PlyGroup:
     """Equal boards that follow one another."""
@@ -50,6 +53,11 @@ def cell(text: object) -> str:
 
 def whole(value: float) -> str:
     return f"{value:,.0f}"
+
+
+def level(value: float) -> str:
+    """A level to 1 dB. Below 0 dB nobody hears anything, and more digits would claim that the prediction reaches there."""
+    return f"{round(value)}" if round(value) >= 0 else "below 0"
 
 
 def signed(value: float) -> str:
@@ -113,6 +121,23 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
     def board(value: float) -> str:
         return uf.format_length(value, units, step_mm=0.1)
 
+    def own(text: str) -> str:
+        """Catalogue text with its metric sizes in the person's units; a size that names both is left alone."""
+        if not imperial:
+            return text
+
+        def rewrite(match: re.Match[str]) -> str:
+            value = float(match.group(1))
+            match match.group(2):
+                case "mm":
+                    return uf.format_length(value / 1000.0, units)
+                case "m2":
+                    return uf.format_area(value, units)
+                case _:
+                    return uf.format_length(value, units)
+
+        return METRIC_SIZE.sub(rewrite, text)
+
     def load(pascals: float) -> str:
         return uf.format_pressure(pascals, units)
 
@@ -135,6 +160,8 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return length(value)
             case "m2":
                 return uf.format_area(value, units)
+            case "m3":
+                return f"{convert(value, 'm**3', 'L') / 3.785411784:.1f} gal" if imperial else f"{convert(value, 'm**3', 'L'):.0f} L"
             case _:
                 number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
                 return f"{number} {unit}"
@@ -191,12 +218,13 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "flow": lambda v: uf.format_flow(v, units),
         "hours": uf.format_duration,
         "dim": length,
-        "level": lambda v: f"{v:.0f}",
+        "level": level,
         "load": load,
         "moisture": moisture,
         "money": lambda v: uf.format_money(v, currency),
         "money_exact": lambda v: f"{v:,.2f}",
         "odds": odds,
+        "own": own,
         "plain": plain,
         "ply_groups": ply_groups,
         "power": uf.format_power,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
@@ -63,12 +64,23 @@ def plan_text(assessment: Assessment, answers: Answers, today: datetime.date) ->
 
 
 def tidy(text: str) -> str:
-    """One blank line at most between blocks, none at the end: template tags leave more."""
+    """One blank line between blocks and none at the end: template tags leave more or fewer."""
     out: list[str] = []
     for line in (raw.rstrip() for raw in text.splitlines()):
+        if line and out and out[-1] and block(line) != block(out[-1]):
+            out.append("")
         if line or (out and out[-1]):
             out.append(line)
     return "\n".join(out).strip() + "\n"
+
+
+def block(line: str) -> str:
+    """The kind of Markdown block a line belongs to. Every heading is a block of its own."""
+    if line.startswith("#"):
+        return line
+    if line.startswith("|"):
+        return "table"
+    return "list" if re.match(r"(-|\d+\.) ", line) else "text"
 
 
 def export(assessment: Assessment, folder: Path, answers: Answers, today: datetime.date) -> Path:
