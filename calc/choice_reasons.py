@@ -12,7 +12,7 @@ from calc.bands import BANDS
 from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
-from calc.problem import ROWS, Options, Problem, scheme_of
+from calc.problem import ROWS, Billed, Options, Problem, scheme_of
 from calc.scheme import LidOption, Scheme, WallOption
 from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, finished_height, independent, margins, pick, with_contingency
 
@@ -68,9 +68,9 @@ def family(lid: LidOption) -> str:
     return f"{hung}, with boards between the joists" if lid.between_joists else hung
 
 
-def reasons(p: Problem, hard: Hard, best: Pick, meets: bool) -> tuple[Reason, ...]:
-    """All reasons for a pick, what is in the way first."""
-    found = [] if meets else [*_broken(p, hard), *_money(p, hard), *_height(p, hard), *_load(p, hard), *_targets(p, hard, best)]
+def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> tuple[Reason, ...]:
+    """All reasons for a pick, what is in the way first. ``billed`` gives the bill of a scheme."""
+    found = [] if meets else [*_broken(p, hard), *_money(p, hard, billed), *_height(p, hard), *_load(p, hard), *_targets(p, hard, best)]
     found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best)]
     return (*found, *(_next(p, hard, best) if meets else ()))
 
@@ -89,25 +89,27 @@ def _broken(p: Problem, hard: Hard) -> list[Reason]:
     return found
 
 
-def _money(p: Problem, hard: Hard) -> list[Reason]:
+def _money(p: Problem, hard: Hard, billed: Billed) -> list[Reason]:
     free = best_meeting(p, Hard(hard.lids, hard.short, np.inf))
-    if free is None or free.cost <= p.money:
+    if free is None or free.cost <= hard.money:
         return []
-    cost, text = with_contingency(p, free.cost), "With more money everything else can be met."
-    return [Reason("in the way", "budget", text, cost, p.brief.means.budget, "money")]
+    total = billed(p.brief, scheme_of(p, free.picks))
+    text = "With a budget of this much everything else can be met."
+    return [Reason("in the way", "budget", text, total, p.brief.means.budget, "money")]
 
 
 def _height(p: Problem, hard: Hard) -> list[Reason]:
     """The least height that, let pass, makes all else fit: bisected, as more height never makes a brief harder."""
     steps = [float(short) for short in np.unique(p.short) if short > hard.short + HAIR]
-    if not steps or best_meeting(p, Hard(hard.lids, steps[-1], p.money)) is None:
+    if not steps or best_meeting(p, Hard(hard.lids, steps[-1], hard.money)) is None:
         return []
-    first = bisect_left(steps, True, key=lambda short: best_meeting(p, Hard(hard.lids, short, p.money)) is not None)
-    return [Reason("in the way", "height", "With more height everything else can be met.", steps[first], hard.short, "m")]
+    first = bisect_left(steps, True, key=lambda short: best_meeting(p, Hard(hard.lids, short, hard.money)) is not None)
+    more = steps[first] - hard.short
+    return [Reason("in the way", "height", "With this much more height everything else can be met.", more, 0.0, "m")]
 
 
 def _load(p: Problem, hard: Hard) -> list[Reason]:
-    if p.load_ok.all() or best_meeting(p, Hard(np.ones_like(p.load_ok), hard.short, p.money)) is None:
+    if p.load_ok.all() or best_meeting(p, Hard(np.ones_like(p.load_ok), hard.short, hard.money)) is None:
         return []
     return [Reason("in the way", "load", "With joists that carry more everything else can be met: ask a structural engineer.")]
 
@@ -162,7 +164,7 @@ def _lid(p: Problem, best: Pick) -> list[Reason]:
         found.append(Reason("lid", "boards between the joists", text, sum(b.surface_mass for b in lid.between_joists), None, "kg/m2"))
     if lid.support == "independent joists":
         text = "The ceiling stands on the inner walls and touches nothing above, so the floor above carries none of its boards."
-        found.append(Reason("lid", "independent ceiling", text, lid.hung_mass, None, "kg/m2"))
+        found.append(Reason("lid", "independent ceiling", text))
     if p.brief.shell.ceiling_texture != "bare":
         text = "What hangs under the joists now must come down first: a board left there makes a third leaf and spoils the low notes."
         found.append(Reason("lid", "existing ceiling", text))
@@ -188,7 +190,7 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
         return []
     label = getattr(options.items[near.picks[place]], "label", "")
     listener, short = p.brief.listeners[int(near.rows.argmax()) // ROWS].label, -min(margins(p, near.rows))
-    text = f"The nearest cheaper {name} ({label}) would miss the target at {listener} by {_db(short)}."
+    text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {_db(short)}."
     return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
 
 
@@ -223,7 +225,7 @@ def alternatives(p: Problem, hard: Hard, best: Pick) -> tuple[Alternative, ...]:
         members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
         mine = best if members[best.picks[0]] else _best_of(p, hard, members)
         if mine is not None:
-            found.append(_alternative(p, best, name, mine))
+            found.append(_alternative(p, hard, best, name, mine))
     return tuple(found)
 
 
@@ -248,10 +250,10 @@ def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
     return float(p.short[lids].min()) if lids.any() else 0.0
 
 
-def _alternative(p: Problem, best: Pick, name: str, mine: Pick) -> Alternative:
+def _alternative(p: Problem, hard: Hard, best: Pick, name: str, mine: Pick) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
     each, chosen = margins(p, mine.rows), mine.picks == best.picks
-    checks = {"height": p.short[lid, floor] > HAIR, "load": not p.load_ok[lid], "budget": mine.cost > p.money + HAIR}
+    checks = {"height": p.short[lid, floor] > HAIR, "load": not p.load_ok[lid], "budget": mine.cost > hard.money + HAIR}
     breaks = [limit for limit, broken in checks.items() if broken]
     missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
     extra = with_contingency(p, mine.cost - best.cost)

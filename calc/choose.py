@@ -7,15 +7,18 @@ carry it, on every side.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.brief import Brief
 from calc.choice_reasons import Alternative, Reason, alternatives, reasons
-from calc.problem import PartCost, part_cost, problem, scheme_of
+from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
 from calc.scheme import Scheme
-from calc.solve import HAIR, best_meeting, best_near, beyond_money, hard_limits, margins, with_contingency
+from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, beyond_money, hard_limits, margins, with_contingency
 
 __all__ = ["Alternative", "Choice", "Reason", "choose"]
+
+
+TIGHTENINGS = 6  # rounds; each takes away what the bill was over, so few are needed
 
 
 @dataclass(frozen=True)
@@ -32,22 +35,36 @@ class Choice:
     margins: tuple[float, ...]
 
 
-def choose(brief: Brief, cost: PartCost = part_cost) -> Choice:
-    """The choice for a brief. ``cost`` gives the price of a part and can be replaced.
+def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_total) -> Choice:
+    """The choice for a brief. ``cost`` gives the price of a part, ``billed`` the bill of a whole scheme; both can be replaced.
 
     Hard limits: height, joist screen, budget. Raises as calc.problem.problem, and ValueError when no lid can be built at all.
     Source: exact search; the tests prove it against brute force.
     """
     p = problem(brief, cost)
-    hard = hard_limits(p)
-    found = best_meeting(p, hard)
-    meets = found is not None and bool(p.load_ok.any()) and hard.short <= HAIR
-    best = found or best_near(p, hard) or beyond_money(p, hard)
+    best, hard, met = _within_bill(p, hard_limits(p), billed)
+    meets = met and bool(p.load_ok.any()) and hard.short <= HAIR
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
-        why=reasons(p, hard, best, meets),
+        why=reasons(p, hard, best, meets, billed),
         alternatives=alternatives(p, hard, best),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
     )
+
+
+def _within_bill(p: Problem, hard: Hard, billed: Billed) -> tuple[Pick, Hard, bool]:
+    """The best pick whose bill keeps the budget: costs in the search are linear, whole packages come dearer, so money is tightened until
+    the bill fits. Also the hard limits at the end, and whether every target is met.
+    """
+    for _ in range(TIGHTENINGS):
+        found = best_meeting(p, hard)
+        best = found or best_near(p, hard)
+        if best is None:
+            break
+        over = billed(p.brief, scheme_of(p, best.picks)) - p.brief.means.budget
+        if over <= 0.0:
+            return best, hard, found is not None
+        hard = replace(hard, money=min(hard.money, best.cost) - over / (1.0 + p.brief.means.contingency))
+    return beyond_money(p, hard), hard, False

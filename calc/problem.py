@@ -12,21 +12,22 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from calc import headroom, structure
+from calc import headroom, schedule, structure
 from calc.bands import A_WEIGHTING, BANDS
 from calc.brief import Brief, Listener, SideKind
-from calc.geometry import Room, side_kinds
+from calc.geometry import Room, inner_room, side_kinds
 from calc.isolation import paths as ways
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import loss, predicted
 from calc.materials import takeoff
-from calc.materials.cost import unit_cost
+from calc.materials.cost import bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, wall_assembly, walls
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 
 Array = NDArray[np.float64]
 Part = LidOption | tuple[SideKind, WallOption] | DoorOption | AirPathOption | FloorOption | None
 PartCost = Callable[[Brief, Room, Part], float]
+Billed = Callable[[Brief, Scheme], float]
 ROWS = BANDS.size + 1  # a listener's rows: each band, then the A-weighted total
 Item = TypeVar("Item")
 
@@ -44,6 +45,12 @@ def part_cost(brief: Brief, room: Room, part: Part) -> float:
     if isinstance(part, AirPathOption):
         return unit_cost(brief, takeoff.air_lines(brief, part))
     return unit_cost(brief, takeoff.floor_lines(brief, room, part))
+
+
+def billed_total(brief: Brief, scheme: Scheme) -> float:
+    """What a scheme costs in whole packages, with labour, fees and contingency [currency]. Source: calc.materials, calc.schedule."""
+    quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
+    return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities)).total
 
 
 @dataclass(frozen=True)
