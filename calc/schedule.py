@@ -19,6 +19,7 @@ from calc.geometry import Room
 from calc.materials.cost import FEES, Bill
 from calc.materials.items import item
 from calc.materials.line import Line
+from calc.materials.quantities import whole
 from calc.scheme import Scheme
 
 HIRED_STAGES = ("Clear", "Rough work", "Close in", "Finish")  # the stages that a hired crew takes off the owner
@@ -39,6 +40,11 @@ class Material:
     unit: str
     packages: float
     package_label: str
+
+    @property
+    def count(self) -> int:
+        """Whole packages to have on site for this task."""
+        return whole(self.packages)
 
 
 @dataclass(frozen=True)
@@ -66,6 +72,7 @@ class Task:
     steps: tuple[str, ...]
     checks: tuple[str, ...]
     warnings: tuple[str, ...]
+    findings: tuple[Finding, ...]
     lengths: Mapping[str, float]
     materials: tuple[Material, ...]
 
@@ -126,9 +133,9 @@ class _Texts:
 def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Sequence[Finding]) -> Schedule:
     """The tasks of a scheme in order, numbered from 1.
 
-    A finding's warning stands at the task it names, or at the next one where this build lacks it. Time: one crew of the owner and the
-    helpers takes the tasks in this order; trades come full weeks; waiting runs beside other work. Raises ValueError when the hours a week
-    are not positive. Source: order of inspections, IRC R109.1; hours, common practice.
+    A finding stands at the task it names, or at the one that stands in for it where this build lacks it. Time: one crew of the owner and
+    the helpers takes the tasks in this order; trades come full weeks; waiting runs beside other work. Raises ValueError when the hours a
+    week are not positive. Source: order of inspections, IRC R109.1; hours, common practice.
     """
     if brief.means.hours_per_week <= 0.0:
         raise ValueError("hours a week must be above 0 for a schedule")
@@ -139,7 +146,7 @@ def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Seq
         task_facts.lengths(brief, scheme, room),
         tuple(side.number for side in brief.shell.sides),
     )
-    notes = _warnings(findings, [row["id"] for row in rows])
+    notes = _by_task(findings, [row["id"] for row in rows])
     ready: dict[str, float] = {}
     tasks: list[Task] = []
     free = 0.0
@@ -206,15 +213,16 @@ def _direct(rows: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
     return found
 
 
-def _warnings(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[str, ...]]:
-    """What findings add to the warnings of each task: the one they name or, where this build lacks it, the next in data/tasks.toml."""
-    names = [row["id"] for row in load("tasks")["task"]]
-    found: dict[str, tuple[str, ...]] = {}
+def _by_task(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[Finding, ...]]:
+    """Findings by the task that carries them: the one they name or, where this build does not need it, the one that stands in for it."""
+    rows = {row["id"]: row for row in load("tasks")["task"]}
+    found: dict[str, tuple[Finding, ...]] = {}
     for finding in findings:
         if finding.task:
-            place = names.index(finding.task) if finding.task in names else 0
-            task = next((name for name in names[place:] if name in ids), ids[-1])
-            found[task] = (*found.get(task, ()), f"{finding.severity.value.capitalize()}: {finding.title.rstrip('.')}. {finding.remedy}")
+            task = finding.task
+            while task not in ids:
+                task = rows.get(task, {}).get("otherwise", ids[0])
+            found[task] = (*found.get(task, ()), finding)
     return found
 
 
@@ -225,7 +233,7 @@ def _hours(row: Mapping[str, Any], lines: Sequence[Line]) -> float:
 
 
 def _task(
-    brief: Brief, row: Mapping[str, Any], number: int, start: float, lines: Sequence[Line], texts: _Texts, notes: tuple[str, ...]
+    brief: Brief, row: Mapping[str, Any], number: int, start: float, lines: Sequence[Line], texts: _Texts, findings: tuple[Finding, ...]
 ) -> Task:
     mine = [each for each in lines if each.task == row["id"]]
     hours = _hours(row, lines)
@@ -250,7 +258,8 @@ def _task(
         hold_point=row.get("hold_point", ""),
         steps=steps,
         checks=checks,
-        warnings=(*warnings, *notes),
+        warnings=warnings,
+        findings=findings,
         lengths={name: texts.lengths[name] for name in sorted(named)},
         materials=_materials(mine),
     )

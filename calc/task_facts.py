@@ -63,6 +63,8 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "several_plies": any(line.task == "boards_first" for line in lines),
         "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
         "damped": lid.damped or any(wall.damped for wall in walls),
+        "laid_floor": scheme.floor.height_taken > 0.0,
+        "painted_floor": bool(scheme.floor.layers) and scheme.floor.height_taken == 0.0,
         "window": shell.escape == "window",
         "sealed_door": scheme.door.sealed,
     }

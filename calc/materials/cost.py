@@ -14,7 +14,7 @@ from calc.materials import quantities as q
 from calc.materials.items import Item, item, price_note
 from calc.materials.line import Line
 
-_PLY = re.compile(r", (under )?ply \d+$")  # a row is bought for a place, whichever ply it goes to
+_PLACE = re.compile(r"^(under the plates|studs|plates), |, (under )?ply \d+$")  # a row is bought for a place, whichever part of it
 FEES = "fees"  # the group of items that are services, not goods
 
 
@@ -22,7 +22,7 @@ FEES = "fees"  # the group of items that are services, not goods
 class Row:
     """One item to buy.
 
-    ``used`` and ``bought`` in ``unit``; ``unit_price`` is that of one package; ``cuts`` are (pieces, length m) of lumber.
+    ``used`` and ``bought`` in ``unit``; ``unit_price`` is that of one package; ``cuts`` are the pieces of lumber to buy (pieces, length m).
     """
 
     item: str
@@ -100,7 +100,10 @@ def packages_for(what: Item, quantities: Sequence[float]) -> int:
 
 
 def _row(what: Item, lines: Sequence[Line]) -> Row:
-    count = packages_for(what, [each.quantity for each in lines])
+    cuts = _cuts(lines, what.waste)
+    count = q.whole(sum(pieces * length for pieces, length in cuts) / what.package) if cuts else 0
+    # Lumber comes in whole pieces; goods that have no pieces, in whole packages.
+    count = count or packages_for(what, [each.quantity for each in lines])
     return Row(
         item=what.id,
         label=what.label,
@@ -113,16 +116,16 @@ def _row(what: Item, lines: Sequence[Line]) -> Row:
         package_label=what.package_label,
         unit_price=what.price,
         total=count * what.price,
-        where="; ".join(dict.fromkeys(_PLY.sub("", each.where) for each in lines)),
-        cuts=_cuts(lines),
+        where="; ".join(dict.fromkeys(_PLACE.sub("", each.where) for each in lines)),
+        cuts=cuts,
     )
 
 
-def _cuts(lines: Sequence[Line]) -> tuple[tuple[int, float], ...]:
-    """Pieces by stock length [m], longest first."""
+def _cuts(lines: Sequence[Line], waste: float) -> tuple[tuple[int, float], ...]:
+    """Pieces to buy by stock length [m], longest first, the waste share on the count of each length."""
     counts: dict[float, int] = {}
     for each in lines:
         if each.pieces:
             length = round(each.piece_length, 4)
             counts[length] = counts.get(length, 0) + each.pieces
-    return tuple((counts[length], length) for length in sorted(counts, reverse=True))
+    return tuple((q.whole(counts[length] * (1.0 + waste)), length) for length in sorted(counts, reverse=True))

@@ -8,7 +8,7 @@ from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.items import door_item, floor_item, lumber_item
 from calc.materials.line import Line, cut, line
-from calc.materials.surface import EDGE_BEAD
+from calc.materials.surface import bead
 from calc.scheme import AirPathOption, DoorOption, FloorOption
 
 DOOR_HEIGHT = 2.032  # m, 6 ft 8 in. Common practice, no source
@@ -34,7 +34,7 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
             line("door_latch", where, 1),
             cut(stud, f"rough frame, {where}", 4, brief.shell.height, "frame"),
             cut(stud, f"header, {where}", 2, width + 0.1, "frame"),
-            line("sealant", f"rough opening, {where}", q.bead_volume(2.0 * around, EDGE_BEAD), "door"),
+            bead(f"rough opening, {where}", 2.0 * around, "door"),
         ]
         if option.sealed:
             found += [line("door_seal", where, around), line("door_bottom", where, 1), line("threshold", where, 1)]
@@ -58,7 +58,7 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
         line("elbow", where, ways * option.elbows),
         line("flexible_connector", where, ways),
         line("grille", where, 2 * ways),
-        line("sealant", "duct openings in the shell", q.bead_volume(2.0 * ways * around, EDGE_BEAD), "rough_hvac"),
+        bead("duct openings in the shell", 2.0 * ways * around, "rough_hvac"),
         line("duct_lining", where, ways * around * option.lined_length * q.whole(option.lining / LINING_PANEL)),
         line("hvac_designer", "fresh air and heat load", 4),
         line("hvac_contractor", where, 8 if option.fan_unit else 4),
@@ -70,7 +70,7 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
         found += [
             line("silencer_panel", "silencer boxes", ways * faces),
             line("silencer_lining", "silencer boxes", ways * faces),
-            line("sealant", "silencer boxes", q.bead_volume(ways * edges, EDGE_BEAD), "rough_hvac"),
+            bead("silencer boxes", ways * edges, "rough_hvac"),
         ]
     found += [line("heat_recovery_unit", where, 1), line("condensate_kit", where, 1)] if option.fan_unit else [line("inline_fan", where, 1)]
     return tuple(each for each in found if each.quantity > 0.0)
@@ -117,7 +117,7 @@ def _finishing(room: Room) -> list[Line]:
     """Tape and compound on the face ply only; paint on walls and lid; base trim."""
     face = room.wall_area + room.floor_area
     return [
-        line("joint_compound", "face ply", face * q.JOINT_COMPOUND),
+        line("joint_compound", "face ply", q.LITRES * face * q.JOINT_COMPOUND),
         line("joint_tape", "face ply", face * q.JOINT_TAPE),
         line("primer", "walls and lid", face),
         line("paint", "walls and lid", face),

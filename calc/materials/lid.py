@@ -8,9 +8,9 @@ from calc.materials import quantities as q
 from calc.materials.items import board_item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
 from calc.materials.surface import (
-    EDGE_BEAD,
     LID_EFFORT,
     LID_SCREWS,
+    bead,
     board_lines,
     fill_lines,
     support_lines,
@@ -60,8 +60,8 @@ def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
         buried += ply.thickness
         screw = screw_item(buried, SUBFLOOR_PENETRATION)
         found.append(line(board_item(ply), where, area, "between_joists", effort=BAY_EFFORT))
-        found.append(line(screw, where, area / LID_SCREWS**2, "between_joists"))
-        found.append(line("sealant", where, q.bead_volume(bays * 2.0 * (clear + short), EDGE_BEAD), "between_joists"))
+        found.append(line(screw, where, q.whole(area / LID_SCREWS**2), "between_joists"))
+        found.append(bead(where, bays * 2.0 * (clear + short), "between_joists"))
     return found
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from calc.materials import quantities as q
 from calc.materials.items import Item, item
 
+RUN_PIECE = 3.6576  # m, 12 ft. Common practice, no source
+
 
 @dataclass(frozen=True)
 class Line:
@@ -41,5 +43,5 @@ def cut(which: Item, where: str, pieces: int, length: float, task: str = "") -> 
 
 
 def run(which: Item, where: str, length: float, task: str = "") -> Line:
-    """Lumber in continuous runs [m]: plates, whose joints may fall anywhere."""
-    return line(which, where, length, task)
+    """Lumber in continuous runs [m], plates and the like, whose joints may fall anywhere: bought in pieces of one stock length."""
+    return line(which, where, length, task, q.whole(length / RUN_PIECE), RUN_PIECE)

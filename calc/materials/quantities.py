@@ -9,6 +9,7 @@ SHEET_LENGTH = 2.4384  # m, 8 ft
 SHEET_WIDTH = 1.2192  # m, 4 ft
 SHEET_AREA = SHEET_LENGTH * SHEET_WIDTH
 
+LITRES = 1000.0  # L per m3: tubes and pails are listed in litres
 FLUID_OUNCE = 2.95735295625e-5  # m3, US fluid ounce (NIST Handbook 44, appendix C)
 
 # Two tubes, or 1/11 of a 5 gal pail, on a 4 x 8 ft sheet: 640/11 = 58.2 fl oz. Source: coverage printed by compound makers (two tubes

@@ -48,11 +48,16 @@ def board_lines(
         screw = screw_item(buried, bite)
         spacing = face_screws if last else BASE_PLY_SCREWS
         found.append(line(board_item(ply), f"{where}, ply {number}", area, task, effort=effort))
-        found.append(line(screw, f"{where}, ply {number}", area / q.SHEET_AREA * q.screws_per_sheet(framing, spacing), task))
+        found.append(line(screw, f"{where}, ply {number}", q.whole(area / q.SHEET_AREA * q.screws_per_sheet(framing, spacing)), task))
         if damped and number > 1:
-            found.append(line("damping_compound", f"{where}, under ply {number}", area * q.DAMPING_FILM, task))
-        found.append(line("sealant", f"{where}, ply {number}", q.bead_volume(perimeter, EDGE_BEAD), task))
+            found.append(line("damping_compound", f"{where}, under ply {number}", q.LITRES * area * q.DAMPING_FILM, task))
+        found.append(bead(f"{where}, ply {number}", perimeter, task))
     return found
+
+
+def bead(where: str, length: float, task: str) -> Line:
+    """Acoustical sealant along an edge of a length [m]."""
+    return line("sealant", where, q.LITRES * q.bead_volume(length, EDGE_BEAD), task)
 
 
 def fill_lines(fill: str, thickness: float, where: str, area: float, framing: float, task: str = "insulate") -> list[Line]:

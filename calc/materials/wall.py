@@ -7,7 +7,7 @@ from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.items import item, lumber_item
 from calc.materials.line import Line, cut, line, run
-from calc.materials.surface import EDGE_BEAD, WALL_SCREWS, board_lines, fill_lines, support_lines
+from calc.materials.surface import WALL_SCREWS, bead, board_lines, fill_lines, support_lines
 from calc.scheme import WallOption
 
 ANCHOR_STEP = 0.6096  # m along strapping, twice that along a plate. Common practice, no source
@@ -54,7 +54,7 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
         return []
     if option.frame == "wood strapping":
         pieces = q.rows(length, option.stud_spacing)
-        return [run(item("strapping"), where, pieces * height), line("anchor", where, pieces * q.rows(height, ANCHOR_STEP))]
+        return [cut(item("strapping"), where, pieces, height), line("anchor", where, pieces * q.rows(height, ANCHOR_STEP))]
     kind = "steel" if "steel" in option.frame else "wood"
     row_count = 2 if option.frame.startswith("separate rows") else 1
     stud_rows = 2 if "staggered" in option.frame else row_count
@@ -67,7 +67,7 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
         run(plate, f"plates, {where}", plates * length),
         line("wood_screw", where, 4 * stud_rows * q.rows(length, option.stud_spacing)),
         line("anchor", where, row_count * q.rows(length, 2.0 * ANCHOR_STEP)),
-        line("sealant", f"under the plates, {where}", q.bead_volume(2.0 * row_count * length, EDGE_BEAD), "frame"),
+        bead(f"under the plates, {where}", 2.0 * row_count * length, "frame"),
     ]
     if option.gap > 0.0:
         found.append(

@@ -22,6 +22,11 @@ def test_bought_covers_used_with_its_waste_and_the_bill_covers_the_linear_cost(b
     for row in made.rows:
         assert row.used > 0.0
         assert row.bought >= row.used * (1.0 + row.waste) * (1.0 - 1e-6)
+        assert row.bought * (1.0 + 1e-6) >= sum(pieces * length for pieces, length in row.cuts)
+        if row.cuts:  # whole pieces of each length: one more of each, and of the last piece of each run
+            spare = sum(length for _, length in row.cuts) + 3.6576 * 1.1 * sum(line.item == row.item for line in found)
+            assert row.bought < row.used * (1.0 + row.waste) + spare + items()[row.item].package
+            continue
         # and not more than a whole package beyond it, a sheet for each surface where sheets are counted by surface
         surfaces = sum(line.item == row.item for line in found) if items()[row.item].by_surface else 0
         assert row.packages * items()[row.item].package < row.used * (1.0 + row.waste) + (1 + 1.2 * surfaces) * items()[row.item].package

@@ -46,7 +46,7 @@ def test_volume_of_a_sealant_tube(ounces: float, cubic_inches: float) -> None:
 @pytest.mark.parametrize(("inches", "feet"), [(0.25, 85.8), (0.375, 38.1)])
 def test_feet_of_bead_from_a_28_ounce_tube(inches: float, feet: float) -> None:
     # Recomputed from the volume: 50.53 in3 over the area of a round bead.
-    tube = item("sealant").package
+    tube = item("sealant").package / q.LITRES
     assert tube / q.bead_volume(1.0, inches * 0.0254) / FT == pytest.approx(feet, abs=0.05)
 
 
@@ -55,7 +55,7 @@ def test_damping_compound_film() -> None:
     # Film 0.58 mm recomputed.
     assert pytest.approx(58.2, rel=0.01) == q.DAMPING_FILM * q.SHEET_AREA / q.FLUID_OUNCE
     assert pytest.approx(0.58, abs=0.005) == q.DAMPING_FILM * 1000.0
-    tubes = q.DAMPING_FILM * q.SHEET_AREA / item("damping_compound").package
+    tubes = q.LITRES * q.DAMPING_FILM * q.SHEET_AREA / item("damping_compound").package
     assert tubes == pytest.approx(2.0, rel=0.05)
 
 
@@ -76,5 +76,5 @@ def test_room_of_12_by_16_by_8_feet() -> None:
     assert packages_for(board, [walls]) == 16
     assert packages_for(board, [long_side * short_side]) == 7
     bead = 288 * FT
-    assert math.ceil(q.bead_volume(bead, 0.25 * 0.0254) / item("sealant").package) == 4
-    assert math.ceil(q.bead_volume(bead, 0.375 * 0.0254) / item("sealant").package) == 8
+    assert math.ceil(q.LITRES * q.bead_volume(bead, 0.25 * 0.0254) / item("sealant").package) == 4
+    assert math.ceil(q.LITRES * q.bead_volume(bead, 0.375 * 0.0254) / item("sealant").package) == 8
