@@ -68,7 +68,7 @@ class StillroomApp(App[None]):
         for name, (_, label) in THEMES.items():
             yield SystemCommand(f"Colours: {label}", "Change the colours of the screen", partial(setattr, self, "theme", name))
         for _, binding, enabled, _ in screen.active_bindings.values():
-            if enabled and binding.show and binding.description:
+            if enabled and binding.key_display and binding.description:
                 yield SystemCommand(binding.description, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))
 
 

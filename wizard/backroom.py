@@ -41,7 +41,9 @@ def _assess(brief: Brief) -> Assessment:
 
 
 class Backroom:
-    """``assess`` may be replaced in tests; ``today`` too."""
+    """``patience`` is how long [s] the search for the telling question waits, so that it does not run between quick answers."""
+
+    patience = 1.0
 
     def __init__(self, assess: Callable[[Brief], Assessment] = _assess, today: Callable[[], datetime.date] = datetime.date.today) -> None:
         self._assess = lru_cache(maxsize=REMEMBERED)(assess)

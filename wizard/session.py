@@ -8,6 +8,7 @@ change has opened.
 from __future__ import annotations
 
 from calc.brief import Origin
+from calc.units import IMPERIAL, METRIC
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.engine import Problem
@@ -78,6 +79,11 @@ class Session:
             return False
         self.go(before.id)
         return True
+
+    def switch_units(self) -> None:
+        """Count in the other system from now on; what was typed keeps its meaning. Raises StoreError."""
+        self.answers = engine.switch_units(self.answers, METRIC if self.answers.units == IMPERIAL else IMPERIAL)
+        self.save()
 
     def save(self) -> None:
         """Remember the place. Raises StoreError."""

@@ -26,14 +26,14 @@ class FirstVerdict(Screen[str | None]):
     def __init__(self, name: str) -> None:
         super().__init__()
         self._name_shown = name
-        self.panel = VerdictPanel()
+        self.panel = VerdictPanel("page")
 
     def compose(self) -> ComposeResult:
         yield Top(self._name_shown, "first verdict")
         with Vertical(id="page"):
             yield Static("Your first verdict", classes="heading")
             yield Static(
-                "The answers so far decide most of it. Everything not yet asked stands at a careful default, marked as such in the plan.",
+                "Whatever was not asked yet stands at a careful default.",
                 classes="para",
             )
             yield self.panel

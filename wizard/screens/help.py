@@ -22,6 +22,7 @@ KEYS = (
     ("F6", "the verdict and the plan"),
     ("F7", "say that what you typed is an estimate, not a measurement"),
     ("F8", "go to the open question that would change the verdict most"),
+    ("F9", "count in metres instead of feet, or back"),
     ("Space", "tick or untick, where several may be chosen"),
     ("PgUp PgDn", "scroll the explanation"),
     ("Escape", "the list of interviews; everything is saved"),

@@ -87,7 +87,8 @@ class Home(Screen[None]):
             self.post_message(self.Open(event.option_id))
 
     def action_new(self) -> None:
-        self.app.push_screen(AskText("A new interview", "What shall it be called? The house, the room, the idea …", Answers().name), self._named)
+        hint = "What shall it be called? The house, the room, the idea …"
+        self.app.push_screen(AskText("A new interview", hint, Answers().name), self._named)
 
     def _named(self, name: str | None) -> None:
         if name is not None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from threading import Lock
 from typing import TYPE_CHECKING, ClassVar
 
@@ -12,6 +15,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.message import Message
 from textual.screen import Screen
+from textual.timer import Timer
 from textual.widgets import Footer
 from textual.worker import Worker, WorkerState, get_current_worker
 
@@ -48,9 +52,10 @@ class Interview(Screen[None]):
         Binding("f4", "jump", "Jump", key_display="F4"),
         Binding("f5", "review", "Answers", key_display="F5"),
         Binding("f6", "plan", "Plan", key_display="F6"),
-        Binding("f7", "estimate", "Estimate", show=False),
-        Binding("f8", "telling", "Most telling question", show=False),
-        Binding("escape", "leave", "List of interviews", show=False),
+        Binding("f7", "estimate", "Measured or estimated", key_display="F7", show=False),
+        Binding("f8", "telling", "The open question that would change most", key_display="F8", show=False),
+        Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
+        Binding("escape", "leave", "List of interviews", key_display="Esc", show=False),
         Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
     ]
@@ -77,6 +82,7 @@ class Interview(Screen[None]):
         self._turn = Lock()  # one assessment at a time: a thread that is no longer wanted still runs to its next look
         self._verdict: Verdict | None = None
         self._leverage: Leverage | None = None
+        self._search: Timer | None = None
         self._first_page: FirstVerdict | None = None
         self._contradiction: str | None = None  # the text that was refused once for clashing with another answer
 
@@ -106,7 +112,7 @@ class Interview(Screen[None]):
             self._refuse(text, problem)
             return
         except StoreError as error:
-            self.notify(f"{error} The answer is kept here until you quit.", title="Not saved", severity="error", timeout=30, markup=False)
+            self._complain(error)
         self.judge()
         self.show_place(asked)
         if not was_ready and engine.verdict_ready(self._session.answers) and self._session.at is not None:
@@ -134,6 +140,12 @@ class Interview(Screen[None]):
 
     def action_estimate(self) -> None:
         self.query_one(QuestionPane).toggle_estimate()
+
+    def action_switch_units(self) -> None:
+        with self._told():
+            self._session.switch_units()
+        self.judge()
+        self.show_place()
 
     def action_scroll_about(self, pages: int) -> None:
         self.query_one(QuestionPane).scroll_about(pages)
@@ -193,14 +205,21 @@ class Interview(Screen[None]):
             self.show_review(None)
 
     def action_leave(self) -> None:
-        self._save_place()
+        with self._told():
+            self._session.save()
         self.dismiss(None)
 
-    def _save_place(self) -> None:
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Show a StoreError instead of raising it: what could not be saved stays on the screen."""
         try:
-            self._session.save()
+            yield
         except StoreError as error:
-            self.app.notify(str(error), title="Not saved", severity="error", timeout=30, markup=False)
+            self._complain(error)
+
+    def _complain(self, error: StoreError) -> None:
+        told = f"{error} Your answers are kept here until you quit."
+        self.app.notify(told, title="Not saved", severity="error", timeout=30, markup=False)
 
     # ---- the verdict -----------------------------------------------------------------------------------------------
 
@@ -208,6 +227,8 @@ class Interview(Screen[None]):
         """Start on the verdict for the answers as they stand; work on earlier ones is dropped."""
         answers, panel = self._session.answers, self.query_one(VerdictPanel)
         self._leverage = None
+        if self._search is not None:
+            self._search.stop()
         self.workers.cancel_group(self, "telling")
         left = answers_left(answers)
         if left:
@@ -246,7 +267,7 @@ class Interview(Screen[None]):
             panel.show_working(False)
             panel.show_verdict(event.verdict, changes(self._verdict, event.verdict))
         self._verdict = event.verdict
-        self.look_for_telling(event.answers)
+        self._search = self.set_timer(self._backroom.patience, partial(self.look_for_telling, event.answers))
 
     @on(NotJudged)
     def show_no_verdict(self, event: NotJudged) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -15,9 +14,12 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Footer, Input, MarkdownViewer, Static
+from textual.strip import Strip
+from textual.widgets import Footer, Static
+from textual.worker import Worker, WorkerState
 
-from wizard.screens.ask import AskOne
+from wizard.screens.ask import AskOne, AskText
+from wizard.widgets.plan_preview import PlanPreview, lay_out
 from wizard.widgets.top import Top
 from wizard.widgets.verdict_panel import VerdictPanel
 
@@ -33,17 +35,21 @@ def folder_for(name: str) -> Path:
 
 
 class PlanPage(Screen[None]):
-    """Reads the plan before it is written; Enter in the folder field writes it."""
+    """Shows the plan before it is written; w writes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "submit", "Write the plan", key_display="Enter"),
+        Binding("w,enter", "write", "Write it to a folder", key_display="w"),
         Binding("escape,f3", "leave", "Back to the answers", key_display="Esc"),
-        Binding("tab", "app.focus_next", "Folder or plan", key_display="Tab"),
     ]
 
     @dataclass
     class Ready(Message):
         plan: Plan
+
+    @dataclass
+    class LaidOut(Message):
+        lines: list[Strip]
+        width: int
 
     @dataclass
     class Failed(Message):
@@ -57,24 +63,25 @@ class PlanPage(Screen[None]):
         super().__init__()
         self._session = session
         self._backroom = backroom
+        self._folder = folder_for(session.answers.name)
+        self._plan: Plan | None = None
 
     def compose(self) -> ComposeResult:
         yield Top(self._session.answers.name, "the plan")
         with Vertical(id="page"):
-            yield VerdictPanel()
-            yield Input(str(folder_for(self._session.answers.name)), id="folder", select_on_focus=False, max_length=1000)
-            yield Static("Folder for the plan. Enter writes it.", markup=False, id="notes", classes="hint")
-            yield MarkdownViewer("", id="preview", show_table_of_contents=False, open_links=False)
+            yield VerdictPanel("strip")
+            yield Static("", markup=False, id="notes")
+            yield PlanPreview()
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
-        self.query_one("#folder", Input).border_title = "Folder"
         panel = self.query_one(VerdictPanel)
         panel.show_note("Working out the plan …")
         panel.show_working(True)
+        self.query_one(PlanPreview).focus()
         self.make_plan()
 
-    @work(thread=True, exclusive=True, group="plan")
+    @work(thread=True, exclusive=True, group="plan", exit_on_error=False)
     def make_plan(self) -> None:
         from wizard.interview.engine import Problems
 
@@ -84,42 +91,66 @@ class PlanPage(Screen[None]):
             self.post_message(self.Failed(str(problems)))
 
     @on(Ready)
-    async def show_plan(self, event: Ready) -> None:
+    def show_plan(self, event: Ready) -> None:
         panel = self.query_one(VerdictPanel)
         panel.show_working(False)
         panel.show_verdict(event.plan.verdict, {})
-        await self.query_one("#preview", MarkdownViewer).document.update(event.plan.text)
+        self._plan = event.plan
+        self._say("Nothing is written yet. Scroll to read; press w to write it to a folder.", wrong=False)
+        self._lay_out_again()
+
+    @work(thread=True, exclusive=True, group="lay out")
+    def lay_text(self, text: str, width: int) -> None:
+        self.post_message(self.LaidOut(lay_out(text, width), width))
+
+    @on(LaidOut)
+    def show_text(self, event: LaidOut) -> None:
+        preview = self.query_one(PlanPreview)
+        if event.width == preview.text_width:
+            preview.show(event.lines)
+
+    def on_resize(self) -> None:
+        """Lay the plan out again for the new width, once the preview has it."""
+        self.call_after_refresh(self._lay_out_again)
+
+    def _lay_out_again(self) -> None:
+        if self._plan is not None:
+            self.lay_text(self._plan.text, self.query_one(PlanPreview).text_width)
 
     @on(Failed)
     def show_failure(self, event: Failed) -> None:
-        self.query_one(VerdictPanel).show_working(False)
+        panel = self.query_one(VerdictPanel)
+        panel.show_working(False)
+        panel.show_note("No plan yet.")
         self._say(event.sentence, wrong=True)
 
-    @on(Input.Submitted, "#folder")
-    def write(self, event: Input.Submitted) -> None:
-        if not event.value.strip():
-            self._say("Please name a folder to write the plan to.", wrong=True)
+    def action_write(self) -> None:
+        if self._plan is not None:
+            self.app.push_screen(AskText("Write the plan", "The folder for it:", str(self._folder)), self._check_folder)
+
+    def _check_folder(self, text: str | None) -> None:
+        if text is None:
             return
-        folder = Path(event.value.strip()).expanduser()
-        if folder.exists() and not folder.is_dir():
-            self._say(f"{folder} is a file, not a folder; please name another.", wrong=True)
-        elif folder.is_dir() and any(folder.iterdir()):
+        self._folder = Path(text).expanduser()
+        if self._folder.exists() and not self._folder.is_dir():
+            self._say(f"{self._folder} is a file, not a folder; press w and name another.", wrong=True)
+        elif self._folder.is_dir() and any(self._folder.iterdir()):
             self.app.push_screen(
                 AskOne(
                     "This folder is not empty",
-                    f"{folder}\nA plan.md in it would be replaced. Other files stay.",
+                    f"{self._folder}\nA plan.md in it would be replaced. Other files stay.",
                     {"no": "Do not write; choose another folder", "yes": "Write the plan there"},
                 ),
-                partial(self._export_if, folder),
+                self._export_if,
             )
         else:
-            self.export(folder)
+            self.export(self._folder)
 
-    def _export_if(self, folder: Path, answer: str | None) -> None:
+    def _export_if(self, answer: str | None) -> None:
         if answer == "yes":
-            self.export(folder)
+            self.export(self._folder)
 
-    @work(thread=True, exclusive=True, group="export")
+    @work(thread=True, exclusive=True, group="export", exit_on_error=False)
     def export(self, folder: Path) -> None:
         from wizard.interview.engine import Problems
 
@@ -130,16 +161,17 @@ class PlanPage(Screen[None]):
         except Problems as problems:
             self.post_message(self.Failed(str(problems)))
 
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.state is WorkerState.ERROR:
+            fault = f"by a fault of this program ({event.worker.error!r})"
+            self.post_message(self.Failed(f"The plan could not be made, {fault}. Your answers are safe."))
+
     @on(Written)
     def show_where(self, event: Written) -> None:
         self._say(f"Written: {event.path}", wrong=False)
-        self.query_one("#preview").focus()
 
     def action_leave(self) -> None:
         self.dismiss(None)
-
-    def action_submit(self) -> None:
-        self.write(Input.Submitted(self.query_one("#folder", Input), self.query_one("#folder", Input).value))
 
     def _say(self, sentence: str, *, wrong: bool) -> None:
         self.query_one("#notes", Static).update(Content.styled(sentence, "bold $text-error" if wrong else "bold $text-success"))

@@ -1,7 +1,7 @@
 """The three ways to answer: a line of text, one of several, several of several.
 
-Each calls ``take`` with the text as it would stand in the answers file, at once and not by a message: keys typed ahead
-then reach the next question and not the one before. A control that has lost the focus takes nothing more.
+Each calls ``take`` with the text as it would stand in the answers file, at once and not by a message, so that keys typed
+ahead, on a slow line, reach the next question and not the one before.
 """
 
 from __future__ import annotations
@@ -9,14 +9,33 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import ClassVar
 
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.content import Content
+from textual.widget import Widget
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from wizard.interview.question import Choice, Question
 
 Take = Callable[[str], None]
+
+
+async def in_typed_order(control: Widget, event: events.Key) -> None:
+    """Handle a key when it comes, not later.
+
+    Textual gives letters to the widget, and runs the bindings of Enter or F2 only once the key has travelled up to the application: of
+    keys that arrive in one burst, letters typed after Enter would come before it. Here the binding runs when its key comes; keys that
+    were on their way when the focus moved follow it.
+    """
+    focused = control.app.focused
+    if focused is not None and focused is not control:
+        event.stop()
+        event.prevent_default()
+        focused.post_message(events.Key(event.key, event.character))
+    elif not (event.is_printable and isinstance(control, Input)) and await control.app._check_bindings(event.key):
+        event.stop()
+        event.prevent_default()
 
 
 class TypedAnswer(Input):
@@ -27,6 +46,9 @@ class TypedAnswer(Input):
     def __init__(self, take: Take) -> None:
         super().__init__(id="typed", max_length=200)
         self._take = take
+
+    async def on_key(self, event: events.Key) -> None:
+        await in_typed_order(self, event)
 
     def ask(self, text: str, placeholder: str) -> None:
         self.placeholder = placeholder
@@ -46,6 +68,9 @@ class OneOf(OptionList):
     def __init__(self, take: Take) -> None:
         super().__init__(id="one-of", markup=False)
         self._take = take
+
+    async def on_key(self, event: events.Key) -> None:
+        await in_typed_order(self, event)
 
     def ask(self, question: Question, chosen: str, marks: Mapping[str, str]) -> None:
         """``marks`` says in words which choice is the default, or was the answer; ``chosen`` is highlighted, or the first."""
@@ -76,6 +101,9 @@ class SeveralOf(OptionList):
         self._question: Question | None = None
         self._marks: Mapping[str, str] = {}
         self._ticked: set[str] = set()
+
+    async def on_key(self, event: events.Key) -> None:
+        await in_typed_order(self, event)
 
     def ask(self, question: Question, chosen: Iterable[str], marks: Mapping[str, str]) -> None:
         self._question, self._ticked, self._marks = question, set(chosen), marks

@@ -7,9 +7,8 @@ words; a line that the last answer moved says what it was before.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
-from rich.cells import cell_len
 from textual.content import Content
 from textual.widgets import Static
 
@@ -19,18 +18,18 @@ if TYPE_CHECKING:
     from wizard.interview.verdict import Verdict, VerdictLine
 
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
+FRAME = 8  # columns that the border and the paddings around it take
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
 
 
 def changes(before: Verdict | None, after: Verdict) -> dict[str, str]:
-    """What each moved line said before, by the line's name. Nothing before means nothing moved."""
+    """What each moved line said before, by its name now. Nothing before means nothing moved."""
     if before is None:
         return {}
-    old = {line.name: line for line in before.lines}
     return {
-        line.name: old[line.name].value
-        for line in after.lines
-        if line.name in old and (old[line.name].value, old[line.name].state) != (line.value, line.state)
+        new.name: old.value if old.name == new.name else f"{old.value} ({old.name})"
+        for old, new in zip(before.lines, after.lines, strict=False)
+        if (old.name, old.value) != (new.name, new.value)
     }
 
 
@@ -41,8 +40,10 @@ class VerdictPanel(Static):
     VerdictPanel { height: auto; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, form: Literal["beside", "strip", "page"] = "beside") -> None:
+        """``beside`` the question, and a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, no line cut."""
         super().__init__(markup=False, id="verdict")
+        self._form = form
         self.border_title = "Verdict so far"
         self._note = ""
         self._verdict: Verdict | None = None
@@ -73,48 +74,38 @@ class VerdictPanel(Static):
         if self._verdict is None:
             self.update(Content(self._note))
             return
-        narrow = self.app.size.width < NARROW
-        parts = rows(self._verdict, self._was) if narrow else blocks(self._verdict, self._was)
+        form = "strip" if self._form == "beside" and self.app.size.width < NARROW else self._form
+        parts = [(block if form == "beside" else row)(line, self._was.get(line.name, "")) for line in self._verdict.lines]
+        if form == "strip":
+            parts = [part.truncate(max(20, self.app.size.width - FRAME), ellipsis=True) for part in parts]
         if self._telling:
-            parts.append(Content.assemble(("F8 ", "bold $text-accent"), self._telling))
-        self.update(Content("\n" if narrow else "\n\n").join(parts))
+            parts.append(Content.assemble((self._telling, "$text-accent"), "" if form == "page" else " (F8 goes there)"))
+        self.update(Content("\n\n" if form == "beside" else "\n").join(parts))
 
 
-def rows(verdict: Verdict, was: Mapping[str, str]) -> list[Content]:
-    """One row a line, in columns."""
-    names = max(cell_len(line.name) for line in verdict.lines)
-    values = max(cell_len(line.value) for line in verdict.lines)
-    return [
-        Content.assemble(
-            _padded(line.name, names + 2),
-            (_padded(line.value, values + 2), "bold"),
-            _state(line),
-            (f"  was {was[line.name]}" if line.name in was else "", "italic $text-accent"),
-            (f"  {line.limit}" if line.limit else "", "$text-muted"),
-        )
-        for line in verdict.lines
-    ]
+def row(line: VerdictLine, was: str) -> Content:
+    """One line in one row: the state in a column of its own, then the rest, the most telling first."""
+    return Content.assemble(
+        (f"{line.state:<8} ", STATE_STYLES[line.state]),
+        f"{line.name}  ",
+        (line.value, "bold"),
+        *_was(was),
+        (f"  {line.limit}" if line.limit else "", "$text-muted"),
+    )
 
 
-def blocks(verdict: Verdict, was: Mapping[str, str]) -> list[Content]:
-    """Two or three rows a line."""
-    return [
-        Content.assemble(
-            (line.name, "$text-muted"),
-            "  ",
-            _state(line),
-            "\n",
-            (line.value, "bold"),
-            (f"  was {was[line.name]}" if line.name in was else "", "italic $text-accent"),
-            (f"\n{line.limit}" if line.limit else "", "$text-muted"),
-        )
-        for line in verdict.lines
-    ]
+def block(line: VerdictLine, was: str) -> Content:
+    """One line in two or three rows."""
+    return Content.assemble(
+        line.name,
+        "  ",
+        (line.state, STATE_STYLES[line.state]),
+        "\n",
+        (line.value, "bold"),
+        *_was(was),
+        (f"\n{line.limit}" if line.limit else "", "$text-muted"),
+    )
 
 
-def _state(line: VerdictLine) -> tuple[str, str]:
-    return line.state, STATE_STYLES[line.state]
-
-
-def _padded(text: str, width: int) -> str:
-    return text + " " * max(1, width - cell_len(text))
+def _was(was: str) -> tuple[tuple[str, str], ...]:
+    return ((f"  was {was}", "italic $text-accent"),) if was else ()
