@@ -16,7 +16,7 @@ from calc.brief import Brief, Labour
 from calc.catalogue import load
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.materials.cost import FEES, Bill
+from calc.materials.cost import FEES, Bill, cuts_of
 from calc.materials.items import item
 from calc.materials.line import Line
 from calc.materials.quantities import whole
@@ -31,7 +31,8 @@ _PLACE = re.compile(r"\{(length:)?([a-z0-9_]+)\}")
 class Material:
     """What a task uses, waste counted.
 
-    ``quantity`` in ``unit``, the same in ``packages``, which is not rounded (a tube may serve two tasks).
+    ``quantity`` in ``unit``, the same in ``packages``, which is not rounded (a tube may serve two tasks). ``cuts`` are pieces of
+    lumber (pieces, length m).
     """
 
     item: str
@@ -40,6 +41,7 @@ class Material:
     unit: str
     packages: float
     package_label: str
+    cuts: tuple[tuple[int, float], ...]
 
     @property
     def count(self) -> int:
@@ -241,6 +243,8 @@ def _task(
     crew = max(int(row["people"]), min(1 + brief.means.helpers, int(row["most"])))
     steps, checks, warnings = (texts.all(row[key]) for key in ("steps", "checks", "warnings"))
     named = {name for text in (*steps, *checks, *warnings) for is_length, name in _PLACE.findall(text) if is_length}
+    if row["people"] > 1 and brief.means.helpers == 0 and row["stage"] in HIRED_STAGES and brief.means.labour is Labour.OWN:
+        warnings = (*warnings, load("tasks")["second_person"])
     hired = brief.means.labour is Labour.HIRED and row["stage"] in HIRED_STAGES
     return Task(
         id=row["id"],
@@ -267,11 +271,11 @@ def _task(
 
 def _materials(lines: Sequence[Line]) -> tuple[Material, ...]:
     """Goods of one task, an item once; fees are not goods."""
-    sums: dict[str, float] = {}
-    for each in lines:
-        if item(each.item).group != FEES:
-            sums[each.item] = sums.get(each.item, 0.0) + each.quantity * (1.0 + item(each.item).waste)
-    return tuple(
-        Material(name, item(name).label, quantity, item(name).unit, quantity / item(name).package, item(name).package_label)
-        for name, quantity in sums.items()
-    )
+    found: list[Material] = []
+    for name in dict.fromkeys(each.item for each in lines):
+        what, mine = item(name), [each for each in lines if each.item == name]
+        if what.group != FEES:
+            quantity = sum(each.quantity for each in mine) * (1.0 + what.waste)
+            cuts = cuts_of(mine, what.waste)
+            found.append(Material(name, what.label, quantity, what.unit, quantity / what.package, what.package_label, cuts))
+    return tuple(found)

@@ -10,7 +10,7 @@ from calc.materials import surface
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import screw_item
 from calc.materials.line import Line
-from calc.materials.wall import FIREBLOCK_STEP
+from calc.materials.wall import FIREBLOCK_STEP, FRAME_TOP_GAP
 from calc.scheme import Scheme, WallOption
 
 POUND = 0.45359237  # kg
@@ -24,7 +24,7 @@ WORKING_LENGTHS = {
     "screw_grid": surface.LID_SCREWS,
     "stagger": 0.406,  # joints of two plies at least one stud bay apart
     "plane_tolerance": 0.003,
-    "frame_top_gap": 0.025,
+    "frame_top_gap": FRAME_TOP_GAP,
     "own_clearance": 0.013,
     "row_edge": 0.150,
     "channel_lap": 0.150,

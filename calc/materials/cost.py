@@ -100,7 +100,7 @@ def packages_for(what: Item, quantities: Sequence[float]) -> int:
 
 
 def _row(what: Item, lines: Sequence[Line]) -> Row:
-    cuts = _cuts(lines, what.waste)
+    cuts = cuts_of(lines, what.waste)
     count = q.whole(sum(pieces * length for pieces, length in cuts) / what.package) if cuts else 0
     # Lumber comes in whole pieces; goods that have no pieces, in whole packages.
     count = count or packages_for(what, [each.quantity for each in lines])
@@ -121,8 +121,8 @@ def _row(what: Item, lines: Sequence[Line]) -> Row:
     )
 
 
-def _cuts(lines: Sequence[Line], waste: float) -> tuple[tuple[int, float], ...]:
-    """Pieces to buy by stock length [m], longest first, the waste share on the count of each length."""
+def cuts_of(lines: Sequence[Line], waste: float) -> tuple[tuple[int, float], ...]:
+    """Pieces of one lumber item to buy by stock length [m], longest first, the waste share on the count of each length."""
     counts: dict[float, int] = {}
     for each in lines:
         if each.pieces:

@@ -9,6 +9,7 @@ from calc.materials import quantities as q
 from calc.materials.items import door_item, floor_item, lumber_item
 from calc.materials.line import Line, cut, line
 from calc.materials.surface import bead
+from calc.materials.wall import PLATE
 from calc.scheme import AirPathOption, DoorOption, FloorOption
 
 DOOR_HEIGHT = 2.032  # m, 6 ft 8 in. Common practice, no source
@@ -32,7 +33,7 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
             line(door_item(option.leaf_mass), where, 1),
             line("door_hinges", where, 1),
             line("door_latch", where, 1),
-            cut(stud, f"rough frame, {where}", 4, brief.shell.height, "frame"),
+            cut(stud, f"rough frame, {where}", 4, brief.shell.height - 3.0 * PLATE, "frame"),
             cut(stud, f"header, {where}", 2, width + 0.1, "frame"),
             bead(f"rough opening, {where}", 2.0 * around, "door"),
         ]

@@ -10,6 +10,8 @@ from calc.materials.line import Line, cut, line, run
 from calc.materials.surface import WALL_SCREWS, bead, board_lines, fill_lines, support_lines
 from calc.scheme import WallOption
 
+PLATE = 0.038  # m, thickness of framing lumber
+FRAME_TOP_GAP = 0.025  # m, between a free-standing frame and the joists. Common practice, no source
 ANCHOR_STEP = 0.6096  # m along strapping, twice that along a plate. Common practice, no source
 FIREBLOCK_STEP = 3.048  # m, 10 ft horizontally between blocks in a concealed stud space. Source: IRC R302.11 and R302.11.1.1
 FIREBLOCK_WIDTH = 0.4064  # m, batts 16 in wide as the block. Source: IRC R302.11.1.2 (from memory)
@@ -61,10 +63,11 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
     stud = lumber_item(option.stud_depth, kind)
     # Staggered studs share a plate one size deeper than themselves.
     plate = lumber_item(option.stud_depth + 0.045, kind) if "staggered" in option.frame else stud
-    plates = (3 if option.carries_lid else 2) * row_count
+    plates = 3 if option.carries_lid else 2  # runs in each row
+    stud_length = height - (plates * PLATE if kind == "wood" else 0.0) - (FRAME_TOP_GAP if option.gap > 0.0 else 0.0)
     found = [
-        cut(stud, f"studs, {where}", stud_rows * q.rows(length, option.stud_spacing), height),
-        run(plate, f"plates, {where}", plates * length),
+        cut(stud, f"studs, {where}", stud_rows * q.rows(length, option.stud_spacing), stud_length),
+        run(plate, f"plates, {where}", plates * row_count * length),
         line("wood_screw", where, 4 * stud_rows * q.rows(length, option.stud_spacing)),
         line("anchor", where, row_count * q.rows(length, 2.0 * ANCHOR_STEP)),
         bead(f"under the plates, {where}", 2.0 * row_count * length, "frame"),

@@ -151,3 +151,17 @@ def test_a_hired_crew_is_paid_for_the_building_stages() -> None:
 def test_a_circle_of_predecessors_is_reported() -> None:
     with pytest.raises(ValueError, match="a, b"):
         in_order([{"id": "a", "after": ("b",)}, {"id": "b", "after": ("a",)}])
+
+
+def test_an_owner_alone_is_told_to_find_a_second_person() -> None:
+    alone = stages(make_brief(means__helpers=0), scheme())
+    told = [each.id for each in alone.tasks if any("second person" in warning for warning in each.warnings)]
+    assert {"demolish", "frame", "boards_first", "boards_last", "door"} <= set(told)
+    assert "finish" not in told
+    for brief in (make_brief(means__helpers=1), make_brief(means__helpers=0, means__labour=Labour.HIRED)):
+        assert not any("second person" in warning for each in stages(brief, scheme()).tasks for warning in each.warnings)
+
+
+def test_lumber_of_a_task_is_listed_in_pieces() -> None:
+    studs = next(each for each in task(stages(make_brief(), scheme()), "frame").materials if each.item == "lumber_89")
+    assert sum(pieces * length for pieces, length in studs.cuts) >= studs.quantity * (1.0 - 1e-9)
