@@ -52,8 +52,9 @@ def fill(frequency: Array, sine: Array, depth: Array, resistivity: Array) -> Mat
     density = 1.0 - 1j * resistivity / (AIR_DENSITY * omega)
     thermal = 1.0 - 1j * resistivity / (2.0 * AIR_DENSITY * _PRANDTL * omega)
     softness = _GAMMA - (_GAMMA - 1.0) / thermal
-    wavenumber = omega / SPEED_OF_SOUND * np.sqrt(density * softness)
-    return layer(wavenumber, AIR_IMPEDANCE * np.sqrt(density / softness), sine, frequency, depth)
+    wavenumber: Complex = np.asarray(omega / SPEED_OF_SOUND * np.sqrt(density * softness), dtype=np.complex128)
+    impedance: Complex = np.asarray(AIR_IMPEDANCE * np.sqrt(density / softness), dtype=np.complex128)
+    return layer(wavenumber, impedance, sine, frequency, depth)
 
 
 def add_spring(cavity: Matrix, transfer: Complex) -> Matrix:
@@ -64,3 +65,13 @@ def add_spring(cavity: Matrix, transfer: Complex) -> Matrix:
     # z11 z22 - z12^2 written so that the large terms cancel on paper: AD - BC = 1, so a d / c^2 - 1 / c^2 = b / c
     determinant = cavity[1] / c + transfer * (a + d - 2.0) / c
     return z11 / z12, determinant / z12, 1.0 / z12, z22 / z12
+
+
+def mass_air_mass(first: float, second: float, depth: float) -> float:
+    """Resonance [Hz] of two masses [kg/m2] on an empty cavity [m], normal incidence. Hopkins, Sound Insulation (2007) eq. 4.73."""
+    return mass_spring_mass(first, second, AIR_DENSITY * SPEED_OF_SOUND**2 / depth)
+
+
+def mass_spring_mass(first: float, second: float, stiffness: float) -> float:
+    """Resonance [Hz] of two masses [kg/m2] on a layer of stiffness per area [N/m3]. Hopkins, Sound Insulation (2007), sec. 4.3.8."""
+    return float(np.sqrt(stiffness * (1.0 / first + 1.0 / second)) / (2.0 * np.pi))

@@ -41,6 +41,7 @@ class Parameters:
     bridge_gain: float
     plate_one: float
     plate_two: float
+    plate_rolloff: float
     masonry_cap: float
 
 

@@ -177,4 +177,5 @@ def bridge(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Param
     point = point * frequency**2 / (frequency**2 + ties.points * SPEED_OF_SOUND**2 / (2.0 * np.pi))
     tied = np.where(ties.points > 0.0, point, line) * ties.tied * 10.0 ** (p.bridge_gain / 10.0)
     plates = _line_bridge(frequency, np.zeros_like(ties.line), PLATE_SPACING, first, second) * ties.plate
+    plates = plates / (1.0 + (frequency / p.plate_rolloff) ** 2)
     return np.asarray(tied + plates)

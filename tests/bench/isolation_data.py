@@ -38,7 +38,7 @@ def spectra() -> Spectra:
     """tests/bench/spectra.toml."""
     rows: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "spectra.toml").read_text())["row"]
     thirds = np.array(["thirds" in row for row in rows])
-    levels = [list(row.get("thirds", ())) + ["", ""] if "thirds" in row else row["octaves"] for row in rows]
+    levels = [[*list(row.get("thirds", ())), "", ""] if "thirds" in row else row["octaves"] for row in rows]
     values = np.array([[np.nan if v == "" else float(v) for v in row] for row in levels])
     assemblies = read_assemblies({"assembly": [row["assembly"] for row in rows]})
     return Spectra(assemblies, tuple(row["family"] for row in rows), thirds, values)
