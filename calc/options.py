@@ -256,7 +256,7 @@ def wall_assembly(option: WallOption, kind: SideKind, brief: Brief) -> Assembly:
         leaves=(outer, Leaf(option.inner_plies, option.damped)),
         cavities=(
             Cavity(
-                depth=option.thickness - boards - new_outer,
+                depth=round(option.thickness - boards - new_outer, 6),  # whole micrometres: the sum of its parts, free of float noise
                 fill=option.fill,
                 fill_thickness=option.fill_thickness,
                 frame=option.frame,

@@ -1,0 +1,150 @@
+"""What the choice promises: hard limits, bearing, explanations, comparisons."""
+
+from __future__ import annotations
+
+from time import perf_counter
+
+import pytest
+from conftest import make_brief
+
+from calc.brief import Brief, Listener, Side, SideKind
+from calc.choose import Choice, choose
+from calc.geometry import Room, inner_room, side_kinds
+from calc.headroom import headroom
+from calc.isolation.listener import isolation
+from calc.problem import Part, billed_total, part_cost
+from calc.scheme import LidOption
+
+PIANO = make_brief(use__source="piano", use__level=91.0)
+
+
+@pytest.fixture(scope="module")
+def piano() -> Choice:
+    return choose(PIANO)
+
+
+def kinds_of(choice: Choice) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for reason in choice.why:
+        found.setdefault(reason.kind, []).append(reason.subject)
+    return found
+
+
+def test_a_scheme_that_meets_all_does_so_in_the_drawn_room(piano: Choice) -> None:
+    assert piano.meets_all
+    found = isolation(PIANO, piano.scheme, inner_room(PIANO, piano.scheme))
+    assert all(result.margin >= 0.0 for result in found.listeners)
+    assert billed_total(PIANO, piano.scheme) <= PIANO.means.budget
+    assert headroom(PIANO, piano.scheme.lid, piano.scheme.floor).ok
+
+
+def test_every_side_kind_has_its_wall(piano: Choice) -> None:
+    assert tuple(kind for kind, _ in piano.scheme.walls) == side_kinds(PIANO)
+
+
+def test_one_alternative_is_the_chosen_one_and_none_that_meets_all_is_cheaper(piano: Choice) -> None:
+    assert sum(each.chosen for each in piano.alternatives) == 1
+    for each in piano.alternatives:
+        if not each.breaks:
+            assert each.extra_cost >= -0.01
+        else:
+            assert not each.chosen
+    assert len({each.family for each in piano.alternatives}) == len(piano.alternatives) == 10
+
+
+def test_an_independent_lid_stands_on_walls_that_carry_it() -> None:
+    for each in choose(make_brief()).alternatives:
+        if each.scheme.lid.support == "independent joists":
+            assert all(wall.carries_lid for _, wall in each.scheme.walls)
+
+
+def test_loud_drums_at_night_cannot_be_met_and_it_says_by_how_much() -> None:
+    night = Listener("bedroom_above", "bedroom above", "quiet_for_sleep", 24.0, 0.0, "closed")
+    choice = choose(make_brief(listeners=(night,)))
+    assert not choice.meets_all
+    assert choice.margins[0] < -10.0
+    relaxed = [r for r in choice.why if r.kind == "in the way" and r.subject == "bedroom above"]
+    assert relaxed
+    assert relaxed[0].value == pytest.approx(-choice.margins[0], abs=0.6)
+
+
+def test_the_needed_relaxation_is_enough() -> None:
+    choice = choose(make_brief())
+    assert not choice.meets_all
+    (short,) = (r.value for r in choice.why if r.kind == "in the way" and r.subject == "bedroom above")
+    assert short is not None
+    assert choose(make_brief(use__level=105.0 - short - 0.01)).meets_all
+
+
+def test_too_little_money_names_the_sum_that_would_do() -> None:
+    poor = make_brief(use__source="piano", use__level=91.0, means__budget=8000.0)
+    choice = choose(poor)
+    assert not choice.meets_all
+    (enough,) = (r.value for r in choice.why if r.kind == "in the way" and r.subject == "budget")
+    assert enough is not None
+    assert enough > 8000.0
+    assert choose(make_brief(use__source="piano", use__level=91.0, means__budget=enough + 1.0)).meets_all
+
+
+@pytest.mark.parametrize("share", [1.03, 1.1, 1.2])
+def test_the_bill_keeps_a_budget_over_that_of_the_cheapest_room(share: float) -> None:
+    budget = share * billed_total(make_brief(), choose(make_brief(listeners=())).scheme)
+    brief = make_brief(means__budget=budget)
+    assert billed_total(brief, choose(brief).scheme) <= budget
+
+
+def test_too_low_a_basement_gets_the_lid_that_loses_least() -> None:
+    low = make_brief(shell__height=2.01)
+    choice = choose(low)
+    assert not choice.meets_all
+    assert choice.scheme.lid.height_taken == min(each.scheme.lid.height_taken for each in choice.alternatives)
+    assert choice.scheme.floor.height_taken == 0.0
+    assert "height" in kinds_of(choice)["in the way"]
+
+
+def test_own_lowest_ceiling_is_a_hard_limit() -> None:
+    for lowest in (2.2, 2.3, 2.33):
+        brief = make_brief(limits__lowest_ceiling=lowest, shell__obstructions=())
+        choice = choose(brief)
+        assert headroom(brief, choice.scheme.lid, choice.scheme.floor).open_field.height >= lowest
+
+
+def test_boards_under_the_joists_come_down_first() -> None:
+    found = {ceiling: kinds_of(choose(make_brief(shell__ceiling_texture=ceiling)))["lid"] for ceiling in ("bare", "boarded", "unknown")}
+    assert "existing ceiling" not in found["bare"]
+    assert "existing ceiling" in found["boarded"]
+    assert "existing ceiling" in found["unknown"]
+
+
+def test_nobody_to_disturb_gets_the_cheapest() -> None:
+    choice = choose(make_brief(listeners=()))
+    assert choice.meets_all
+    assert choice.margins == ()
+    assert choice.cost == min(each.cost for each in choice.alternatives)
+
+
+def test_prices_can_be_replaced() -> None:
+    # where every lid costs the same, none that breaks a target is worth having, and the answer no longer follows the price of boards
+    def flat(brief: Brief, room: Room, part: Part) -> float:
+        return 100.0 if isinstance(part, LidOption) else part_cost(brief, room, part)
+
+    cheaper = choose(PIANO, flat, lambda brief, scheme: 0.0)
+    assert cheaper.meets_all
+    assert cheaper.cost < choose(PIANO).cost
+
+
+def test_fast_enough_to_follow_the_typing() -> None:
+    choose(PIANO)
+    start = perf_counter()
+    choose(PIANO)
+    assert perf_counter() - start < 2.0  # about 0.2 s alone on one core; room for a busy machine
+
+
+@pytest.mark.parametrize("kind", list(SideKind))
+def test_a_room_with_one_kind_of_side(kind: SideKind) -> None:
+    sides = tuple(Side(n, 6.1 if n % 2 else 4.3, kind) for n in (1, 2, 3, 4))
+    brief = make_brief(shell__sides=sides)
+    choice = choose(brief)
+    found = isolation(brief, choice.scheme, inner_room(brief, choice.scheme))
+    assert [each for each, _ in choice.scheme.walls] == [kind]
+    assert found.most_critical is not None

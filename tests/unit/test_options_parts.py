@@ -1,0 +1,159 @@
+"""Options are built from parts: which exist, what they take and weigh, and which must not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from conftest import make_brief
+
+from calc.brief import SideKind
+from calc.options import (
+    air_paths,
+    clip_grid,
+    deck,
+    doors,
+    existing_wall,
+    fill_thickness,
+    floors,
+    lid_assembly,
+    lids,
+    own_joist_depth,
+    wall_assembly,
+    walls,
+)
+
+BRIEF = make_brief()
+LIDS = {lid.id: lid for lid in lids(BRIEF)}
+
+
+def test_every_lid_asked_for_exists() -> None:
+    for between in (0, 1, 2):
+        for support in ("channel", "clip", "interleaved", "below"):
+            for plies in ("1", "2", "2d", "3", "3d"):
+                assert f"lid-{between}-{support}-{plies}" in LIDS
+
+
+def test_ids_are_unique() -> None:
+    groups = [lids(BRIEF), doors(BRIEF), air_paths(BRIEF), floors(BRIEF), *(walls(BRIEF, kind) for kind in SideKind)]
+    for group in groups:
+        ids = [option.id for option in group]
+        assert len(ids) == len(set(ids))
+
+
+def test_height_of_two_plies_on_clips() -> None:
+    # 41 mm of clip and channel and two boards of 15.9 mm
+    assert LIDS["lid-0-clip-2"].height_taken == pytest.approx(0.041 + 2 * 0.0159)
+
+
+def test_boards_between_the_joists_take_no_height_but_weigh() -> None:
+    bare, lined = LIDS["lid-0-clip-2"], LIDS["lid-2-clip-2"]
+    assert lined.height_taken == bare.height_taken
+    assert lined.hung_mass > bare.hung_mass + 20.0
+
+
+def test_an_independent_lid_hangs_nothing_but_fill_on_the_joists() -> None:
+    assert LIDS["lid-0-below-3"].hung_mass < 3.0
+    assert LIDS["lid-0-clip-3"].hung_mass > 33.0
+
+
+def test_interleaved_joists_lose_less_height_than_joists_below() -> None:
+    assert LIDS["lid-0-interleaved-2"].height_taken < LIDS["lid-0-below-2"].height_taken - 0.1
+
+
+def test_no_lid_is_a_triple_leaf() -> None:
+    for lid in LIDS.values():
+        assembly = lid_assembly(lid, BRIEF)
+        assert len(assembly.leaves) == 2
+        assert assembly.leaves[0].plies == (*deck(BRIEF), *lid.between_joists)
+
+
+def test_fill_follows_the_cavity() -> None:
+    for lid in LIDS.values():
+        cavity = lid_assembly(lid, BRIEF).cavities[0]
+        assert cavity.fill_thickness <= cavity.depth
+    for kind in SideKind:
+        for wall in walls(BRIEF, kind):
+            cavity = wall_assembly(wall, kind, BRIEF).cavities[0]
+            assert 0.0 < cavity.fill_thickness <= cavity.depth
+    assert fill_thickness(0.235) == pytest.approx(0.229)
+    assert fill_thickness(0.01) == 0.0
+
+
+def test_cavity_of_a_lid_reaches_from_the_boards_above_to_those_below() -> None:
+    cavity = lid_assembly(LIDS["lid-1-clip-2"], BRIEF).cavities[0]
+    assert cavity.depth == pytest.approx(0.235 - 0.0159 + 0.041)
+    below = LIDS["lid-0-below-1"]
+    assert lid_assembly(below, BRIEF).cavities[0].depth == pytest.approx(0.235 + 0.013 + below.own_joist_depth)
+
+
+def test_joists_that_may_not_be_touched_leave_independent_lids() -> None:
+    found = lids(make_brief(limits__joists_may_be_touched=False))
+    assert found
+    assert all(lid.support == "independent joists" and not lid.between_joists for lid in found)
+
+
+def test_trusses_take_nothing_between_them() -> None:
+    found = lids(make_brief(shell__joists__kind="truss"))
+    assert all(not lid.between_joists and "interleaved" not in lid.id for lid in found)
+    assert any(lid.support == "isolation clip" for lid in found)
+
+
+def test_shallow_joists_have_no_room_for_interleaved_ones() -> None:
+    found = lids(make_brief(shell__joists__depth=0.089))
+    assert not [lid for lid in found if "interleaved" in lid.id]
+
+
+def test_a_heavier_lid_gets_a_closer_clip_grid() -> None:
+    # 150 N a clip: 13 kg/m2 on 0.61 x 1.219 is 95 N; 25 kg/m2 would be 182 N there
+    assert clip_grid(13.0) == (0.610, 1.219)
+    assert clip_grid(25.0) == (0.406, 1.219)
+    assert clip_grid(36.0) == (0.406, 0.813)
+
+
+def test_own_joists_grow_with_span_and_end() -> None:
+    depths = [own_joist_depth(span, 22.0) for span in (2.0, 3.0, 4.0, 5.0)]
+    assert depths == sorted(depths, key=lambda d: d or 9.0)
+    assert own_joist_depth(12.0, 33.0) is None
+
+
+def test_own_joist_by_hand() -> None:
+    # 33 kg/m2, 4.3 m, 0.406 m apart: w = (324 + 100 + 240) 0.406 = 270 N/m; M = 623 Nm; Z(140) = 124e-6 m3: 5.0 MPa under 6.94;
+    # sag 5 w L4 / 384 E I = 14 mm under 17.9. With 89 mm the sag alone is 56 mm.
+    assert own_joist_depth(4.3, 33.0) == pytest.approx(0.140)
+
+
+def test_walls_for_each_side() -> None:
+    for kind in SideKind:
+        for wall in walls(BRIEF, kind):
+            assert kind in wall.sides
+            assert bool(wall.outer_plies) is (kind is SideKind.OPEN)
+            assert (existing_wall(kind, BRIEF) is None) is (kind is SideKind.OPEN)
+
+
+def test_wall_thickness_counts_every_layer() -> None:
+    by_id = {w.id: w for w in walls(BRIEF, SideKind.OPEN)}
+    assert by_id["wall-two_rows-2"].thickness == pytest.approx(4 * 0.0159 + 2 * 0.089 + 0.025)
+    lined = {w.id: w for w in walls(BRIEF, SideKind.FOUNDATION_BELOW)}
+    assert lined["wall-frame-1"].thickness == pytest.approx(0.0159 + 0.089 + 0.025)
+
+
+def test_only_free_frames_carry_a_lid() -> None:
+    for kind in SideKind:
+        carrying = {w.frame for w in walls(BRIEF, kind) if w.carries_lid}
+        assert carrying == ({"separate rows of wood stud"} if kind is SideKind.OPEN else {"independent wood stud"})
+
+
+@pytest.mark.parametrize("foundation", ["poured concrete", "hollow block", "brick or stone", "wood", "unknown"])
+def test_every_foundation_has_a_wall_behind_the_lining(foundation: str) -> None:
+    brief = make_brief(shell__foundation=foundation)
+    wall = walls(brief, SideKind.FOUNDATION_ABOVE)[0]
+    assert wall_assembly(wall, SideKind.FOUNDATION_ABOVE, brief).leaves[0].plies == (existing_wall(SideKind.FOUNDATION_ABOVE, brief),)
+
+
+@pytest.mark.parametrize("subfloor", ["plywood or OSB", "boards", "unknown"])
+@pytest.mark.parametrize("finish", ["carpet", "wood", "tile", "vinyl", "unknown"])
+def test_unknown_floors_above_count_as_the_lightest(subfloor: str, finish: str) -> None:
+    found = make_brief(shell__subfloor=subfloor, shell__floor_above=finish)
+    unknown = replace(found, shell=replace(found.shell, subfloor="unknown", floor_above="unknown"))
+    assert sum(b.surface_mass for b in deck(unknown)) <= sum(b.surface_mass for b in deck(found))
