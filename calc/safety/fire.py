@@ -7,6 +7,7 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note
 from calc.scheme import Scheme
+from calc.unit_format import format_length
 
 OFFICIAL = "building official"
 
@@ -18,8 +19,8 @@ def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     rule = limits("fireblocking")
     return caution(
         "fireblocking",
-        "Block the gap behind the inner frame at floor, ceiling and at most this far apart along the wall, without tying the frames "
-        "together",
+        f"Block the gap behind the inner frame at floor, ceiling and every {format_length(float(rule['horizontal']), brief.units)} "
+        "along the wall, without tying the frames together",
         "Close the top to the joist bays. Use mineral wool pressed in, or gypsum fixed to one frame only and sealed to the other with "
         "non-hardening "
         "sealant; agree it with the inspector before framing and show it before cover.",

@@ -7,6 +7,7 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note
 from calc.scheme import Scheme
+from calc.unit_format import format_duration
 
 
 def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
@@ -141,9 +142,8 @@ def hearing(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     allowed = niosh_hours(level)
     return (caution if brief.use.session > allowed else note)(
         "hearing",
-        f"At {level:.0f} dBA ears have this long a day; a session lasts longer"
-        if brief.use.session > allowed
-        else f"At {level:.0f} dBA ears have this long a day",
+        f"At {level:.0f} dBA unprotected ears have {format_duration(allowed)} a day"
+        + ("; a session lasts longer" if brief.use.session > allowed else ""),
         "Wear ear plugs made for musicians or ear muffs, play softer, take breaks in quiet; everyone in the room, children first.",
         measured=brief.use.session,
         limit=allowed,

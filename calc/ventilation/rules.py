@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.finding import Finding, Severity
-from calc.unit_format import format_flow, format_power, format_temperature
+from calc.unit_format import format_duration, format_flow, format_length, format_power, format_temperature
 from calc.ventilation import duct
 from calc.ventilation.air import HOLDS_CO2, ROOM_62_1, AirResult
 
@@ -58,7 +58,7 @@ def sealed_room(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-sealed",
         severity=Severity.CAUTION if result.co2_sealed_minutes < 60.0 * brief.use.session else Severity.NOTE,
-        title="With the air off, the room passes the CO2 level you chose this long after people enter",
+        title=f"With the air off, the room passes the CO2 level you chose after {format_duration(result.co2_sealed_minutes / 60.0)}",
         measured=result.co2_sealed_minutes,
         limit=60.0 * brief.use.session,
         unit="min",
@@ -94,7 +94,7 @@ def heating(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-heating",
         severity=Severity.NOTE,
-        title="On the coldest design day, warming the fresh air takes this heat, in the room or in the house that lends the air",
+        title=f"On the coldest design day, warming the fresh air takes {format_power(result.heating_W)}, here or in the house that lends it",
         measured=result.heating_W,
         limit=None,
         unit="W",
@@ -172,7 +172,8 @@ def duct_space(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-duct-size",
         severity=Severity.CAUTION if narrow else Severity.NOTE,
-        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a round duct this wide, or its area",
+        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a round duct of "
+        f"{format_length(result.duct_diameter, brief.units)}, or its area",
         measured=result.duct_diameter,
         limit=duct.round_diameter(planned["width"] * planned["height"]),
         unit="m",
