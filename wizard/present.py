@@ -103,6 +103,11 @@ def sampled(curve: Any, rows: int = 9) -> list[tuple[int, float]]:
     return [(round(float(hours[i]) * 60), float(ppm[i])) for i in picked]
 
 
+def hours(value: float) -> str:
+    """A working time or a session: whole hours from three hours on, as estimates are no better."""
+    return f"{round(value)} h" if value >= 3.0 else uf.format_duration(value)
+
+
 def weeks(value: float) -> str:
     count = max(1, round(value))
     return f"{count} week{'s' if count > 1 else ''}"
@@ -161,7 +166,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
             case "m2":
                 return uf.format_area(value, units)
             case "m3":
-                return f"{convert(value, 'm**3', 'L') / 3.785411784:.1f} gal" if imperial else f"{convert(value, 'm**3', 'L'):.0f} L"
+                return uf.format_volume(value, units)
             case _:
                 number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
                 return f"{number} {unit}"
@@ -216,7 +221,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "duct_area": duct_area,
         "fill": fill,
         "flow": lambda v: uf.format_flow(v, units),
-        "hours": uf.format_duration,
+        "hours": hours,
         "dim": length,
         "level": level,
         "load": load,

@@ -94,7 +94,7 @@ def heating(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-heating",
         severity=Severity.NOTE,
-        title=f"On the coldest design day, warming the fresh air takes {format_power(result.heating_W)}, here or in the house that lends it",
+        title=f"On the coldest design day, warming the fresh air takes {format_power(result.heating_W)}, in the room or the house",
         measured=result.heating_W,
         limit=None,
         unit="W",
