@@ -6,9 +6,11 @@ import os
 import sys
 from collections.abc import Sequence
 
+FAULT = 70  # EX_SOFTWARE of sysexits.h
+
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run a command; the exit code. 0 done, 1 a stop finding stands, 2 bad input, 130 interrupted."""
+    """Run a command; the exit code. 0 done, 1 a stop finding stands, 2 bad input, 70 a fault of ours, 130 interrupted."""
     from wizard.cli import run
 
     try:
@@ -20,6 +22,12 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except KeyboardInterrupt:
         return 130
+    except Exception:  # whatever it is, it must not look like exit 1, which says something about the room
+        import traceback
+
+        traceback.print_exc()
+        print("stillroom: this is a fault in Stillroom, not in your answers; please report it with the lines above.", file=sys.stderr)
+        return FAULT
     return code
 
 

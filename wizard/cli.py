@@ -21,7 +21,8 @@ PLAN_FILE = "plan.md"
 
 DESCRIPTION = """Plan a quiet basement room for music, from the tape measure to the last hold point.
 Without a command, the interview opens in the terminal."""
-EPILOG = """exit codes: 0 done; 1 a stop finding makes the room infeasible (the plan is still written); 2 bad input, nothing written.
+EPILOG = """exit codes: 0 done; 1 a stop finding makes the room infeasible (the plan is still written); 2 bad input, nothing written;
+70 a fault in Stillroom.
 Saved interviews lie in the user's data folder; STILLROOM_DATA or --data-dir name another."""
 
 

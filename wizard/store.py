@@ -26,7 +26,7 @@ import platformdirs
 from filelock import FileLock, Timeout
 
 from wizard.interview.answers import Answers
-from wizard.interview.answers_file import FormatError, NewerSchema, Read, read_answers, write_answers
+from wizard.interview.answers_file import FormatError, NewerSchema, Read, read_saved, write_answers
 
 HISTORY = 10
 LOCK_WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock longer is stuck
@@ -137,8 +137,7 @@ class Store:
         """Write the answers; the version before goes to the history. Raises StoreError with the file as it was."""
         path = self._path(id)
         with _told(f"The answers could not be saved in {path.parent}"):
-            self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-            path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+            _make(path.parent)
             with self._lock(id):
                 self._save_locked(id, path, answers, place)
 
@@ -158,7 +157,7 @@ class Store:
         """Move to the trash, from where undelete brings it back."""
         with _told(f"The interview {id} could not be deleted"):
             trash = self.folder / "trash"
-            trash.mkdir(parents=True, exist_ok=True, mode=0o700)
+            _make(trash)
             source, target = self._path(id).parent, trash / id
             if not source.is_dir():
                 raise StoreError(f"There is no saved interview {id}.")
@@ -172,7 +171,7 @@ class Store:
         with _told(f"The interview {id} could not be brought back"):
             if not (self.folder / "trash" / id).is_dir():
                 raise StoreError(f"There is no deleted interview {id}.")
-            target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+            _make(target.parent)
             (self.folder / "trash" / id).rename(target)
 
     # ---- inside -------------------------------------------------------------------------------------------------
@@ -241,7 +240,7 @@ def _current(path: Path) -> tuple[str, Read | None]:
     """The text of the file and what it says; ("", None) when there is none or it cannot be read as an answers file."""
     try:
         text = path.read_text(encoding="utf-8")
-        return text, read_answers(text)
+        return text, read_saved(text)
     except FileNotFoundError:
         return "", None
     except NewerSchema as error:
@@ -280,6 +279,15 @@ def _keep(path: Path) -> None:
         old.unlink(missing_ok=True)
 
 
+def _make(folder: Path) -> None:
+    """Make a folder and those above it, for the user only (mkdir's own mode holds for the last one alone)."""
+    if folder.is_dir():
+        return
+    _make(folder.parent)
+    folder.mkdir(exist_ok=True, mode=0o700)
+    _flush_folder(folder.parent)
+
+
 def _flush_folder(folder: Path) -> None:
     if os.name == "nt":  # a folder cannot be opened for flushing there
         return
@@ -300,7 +308,7 @@ def _next_number(folder: Path) -> int:
 
 
 def _read(path: Path) -> Read:
-    return read_answers(path.read_text(encoding="utf-8"))
+    return read_saved(path.read_text(encoding="utf-8"))
 
 
 def _changed(path: Path) -> str:

@@ -42,13 +42,14 @@ class NewerSchema(FormatError):  # noqa: N818
 
 @dataclass(frozen=True)
 class Read:
-    """What a file says: the answers, the rest of what the store keeps, and the keys that are nobody's."""
+    """What a file says: the answers, the rest of what the store keeps, the keys that are nobody's, and the answers of a wrong shape."""
 
     answers: Answers
     place: str | None
     changed: str
     revision: int
     strangers: tuple[Problem, ...]
+    malformed: tuple[Problem, ...]
 
 
 def read_answers(text: str) -> Read:
@@ -71,21 +72,31 @@ def read_answers(text: str) -> Read:
     if not isinstance(table, dict):
         raise FormatError("[answers] must be a table of question ids")
     place = data.get("place")
+    found, malformed = _answers(table)
     return Read(
-        answers=Answers({key: _answer(key, value) for key, value in table.items() if key in BY_ID}, units, _name(data)),
+        answers=Answers(found, units, _name(data)),
         place=place if isinstance(place, str) and place in BY_ID else None,
         changed=str(data.get("changed", "")),
         revision=data["revision"] if isinstance(data.get("revision"), int) else 0,
         strangers=_strangers(data, table),
+        malformed=malformed,
     )
 
 
 def read_strictly(text: str) -> Answers:
     """The answers of a file for a run without a terminal. Raises FormatError, or Problems for every key that belongs to no question."""
     read = read_answers(text)
-    if read.strangers:
-        raise Problems(read.strangers)
+    if read.strangers or read.malformed:
+        raise Problems((*read.strangers, *read.malformed))
     return read.answers
+
+
+def read_saved(text: str) -> Read:
+    """What a saved interview says. Raises FormatError also for one answer of a wrong shape: to drop it on the next save would lose it."""
+    read = read_answers(text)
+    if read.malformed:
+        raise FormatError(read.malformed[0].sentence)
+    return read
 
 
 def write_answers(answers: Answers, place: str | None = None, changed: str = "", revision: int = 0, old: str = "") -> str:
@@ -159,6 +170,19 @@ def _name(data: dict[str, Any]) -> str:
     if not isinstance(name, str):
         raise FormatError("name must be text in quotes")
     return name
+
+
+def _answers(table: dict[str, Any]) -> tuple[dict[str, Answer], tuple[Problem, ...]]:
+    found: dict[str, Answer] = {}
+    malformed: list[Problem] = []
+    for key, value in table.items():
+        if key not in BY_ID:
+            continue
+        try:
+            found[key] = _answer(key, value)
+        except FormatError as error:
+            malformed.append(Problem(key, f"{error}."))
+    return found, tuple(malformed)
 
 
 def _answer(key: str, value: Any) -> Answer:

@@ -104,7 +104,7 @@ def _find_choice(question: Question, text: str) -> str:
     for choice in question.choices:
         if wanted in (choice.id.casefold().replace("_", " "), choice.label.casefold()):
             return choice.id
-    raise Problem(question.id, f"{question.title}: “{text[:60]}” is not one of the choices; write one of {_choice_list(question)}.")
+    raise Problem(question.id, f"{question.title}: “{_short(text)}” is not one of the choices; write one of {_choice_list(question)}.")
 
 
 def _choice_list(question: Question) -> str:
@@ -120,7 +120,7 @@ def _check_range(question: Question, text: str, value: float, units: str, curren
         return
     limit = show(question, bound, units, currency)
     raise Problem(
-        question.id, f"{question.title}: {text.strip()[:60]} is {word}, {limit}; {usual(question, units, currency) or 'check the unit'}."
+        question.id, f"{question.title}: {_short(text)} is {word}, {limit}; {usual(question, units, currency) or 'check the unit'}."
     )
 
 
@@ -195,6 +195,11 @@ class AnswerValues(Values):
         except Problem:
             return self.default(question), Origin.DEFAULT
         return value, Origin.UNKNOWN if is_unknown_text(answer.text) else answer.origin
+
+
+def _short(text: str) -> str:
+    """What was typed, on one line, to be repeated in a sentence."""
+    return " ".join(text.split())[:60]
 
 
 def _how_to_know(question: Question) -> str:

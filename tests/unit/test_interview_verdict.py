@@ -1,0 +1,163 @@
+"""The verdict's lines and the search for the question that would move them most."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from importlib.resources import files
+from typing import Any
+
+import pytest
+
+from calc.assess import Assessment, assess
+from calc.brief import Brief
+from wizard.interview import engine
+from wizard.interview.answers import Answers
+from wizard.interview.answers_file import read_strictly
+from wizard.interview.engine import Problems, accept, question
+from wizard.interview.leverage import most_telling
+from wizard.interview.to_brief import to_brief
+from wizard.interview.verdict import verdict
+
+
+def demo() -> Answers:
+    return read_strictly(files("wizard").joinpath("example.toml").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def assessment() -> Assessment:
+    return assess(to_brief(demo()))
+
+
+def test_the_lines_of_the_demo(assessment: Assessment) -> None:
+    lines = {line.name: line for line in verdict(assessment, "imperial").lines}
+    assert [name.split(":")[0].split(",")[0] for name in lines] == [
+        "Ceiling" if assessment.headroom.binding.name != assessment.headroom.open_field.name else "Finished ceiling",
+        "Heard",
+        "Fresh air needed",
+        "Cost with reserve",
+        "Stops",
+        "Cautions",
+    ]
+    heard = next(line for name, line in lines.items() if name.startswith("Heard"))
+    critical = assessment.isolation.listeners[assessment.isolation.most_critical or 0]
+    assert heard.value.startswith(f"{critical.level_dba:.0f} dBA")
+    assert heard.state == ("good" if critical.margin >= 0 else "caution")
+    assert lines["Fresh air needed"].value.endswith("cfm")
+    assert lines["Cost with reserve"].value == f"{assessment.bill.total:,.0f} USD"
+    assert lines["Cautions"].value == str(len(assessment.cautions))
+    assert {line.state for line in lines.values()} <= {"good", "caution", "stop", "open"}
+
+
+def test_the_lines_follow_the_persons_units(assessment: Assessment) -> None:
+    metric = verdict(assessment, "metric").lines
+    assert metric[0].value.endswith("m")
+    assert metric[2].value.endswith("L/s")
+
+
+def test_states_say_what_fails(assessment: Assessment) -> None:
+    low = replace(assessment.headroom.binding, ok_code=False, height=1.8)
+    over = replace(assessment.bill, over=100.0)
+    lines = verdict(replace(assessment, headroom=replace(assessment.headroom, binding=low), bill=over), "imperial").lines
+    assert (lines[0].state, lines[3].state) == ("stop", "caution")
+    assert verdict(replace(assessment, headroom=replace(assessment.headroom, binding=low)), "imperial").state == "stop"
+
+
+# ---- leverage, with an assessment whose answer is known beforehand ----------------------------------------------------------------
+
+
+@dataclass
+class Listener:
+    label: str = "bedroom above"
+
+
+@dataclass
+class Heard:
+    margin: float
+    listener: Listener = field(default_factory=Listener)
+
+
+@dataclass
+class Part:
+    listeners: tuple[Heard, ...] = ()
+    most_critical: int | None = None
+    margin: float = 0.1
+    total: float = 10_000.0
+    binding: Any = None
+
+
+def assessing(margin_of_foundation: dict[str, float], calls: list[Brief]) -> Any:
+    """Only the foundation matters here."""
+
+    @dataclass
+    class Found:
+        isolation: Part
+        headroom: Part
+        bill: Part
+        stops: tuple[Any, ...] = ()
+        cautions: tuple[Any, ...] = ()
+
+    def fake(brief: Brief) -> Found:
+        calls.append(brief)
+        margin = margin_of_foundation.get(brief.shell.foundation, 0.0)
+        return Found(Part((Heard(margin),), 0), Part(binding=Part()), Part())
+
+    return fake
+
+
+def opened(*keys: str) -> Answers:
+    answers = demo()
+    for key in keys:
+        answers = answers.without(key)
+    return answers
+
+
+def test_the_question_that_moves_most_is_found_and_said() -> None:
+    found = most_telling(opened("foundation", "drains", "winter_design"), assessing({"wood": -12.0, "brick or stone": 4.0}, []))
+    assert found is not None
+    assert found.question == question("foundation")
+    assert found.text == "wood"
+    assert found.sentence == (
+        "“Foundation wall” would change this most: if it is “treated wood frame”, "
+        "it is 12 dB louder against its target at the bedroom above."
+    )
+
+
+def test_answered_questions_are_not_asked_again() -> None:
+    assert most_telling(opened("drains"), assessing({"wood": -12.0}, [])) is None
+
+
+def test_an_unknown_is_worth_finding_out() -> None:
+    found = most_telling(accept(question("foundation"), "?", demo()), assessing({"wood": -12.0}, []))
+    assert found is not None
+    assert found.question.id == "foundation"
+
+
+def test_the_search_ends_in_time() -> None:
+    calls: list[Brief] = []
+    assert most_telling(opened("foundation"), assessing({"wood": -12.0}, calls), seconds=-1.0) is None
+    assert len(calls) == 1
+
+
+def test_the_search_can_be_broken_off() -> None:
+    class Stale(Exception):  # noqa: N818
+        pass
+
+    def stale(_: Brief) -> Any:
+        raise Stale
+
+    with pytest.raises(Stale):
+        most_telling(opened("foundation"), stale)
+
+
+def test_without_a_brief_there_is_nothing_to_search() -> None:
+    with pytest.raises(Problems):
+        most_telling(Answers(), assessing({}, []))
+
+
+def test_every_alternative_is_an_answer_that_can_be_read() -> None:
+    from wizard.interview.leverage import alternatives
+
+    answers = demo()
+    for item in engine.applicable(answers):
+        for text in alternatives(item, answers):
+            engine.read(item, text, answers)
