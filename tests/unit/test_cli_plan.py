@@ -75,8 +75,8 @@ def test_a_stop_exits_with_one_and_still_writes_the_plan(answers: Path, tmp_path
     [
         ('people = 2', 'people = "many"', ["How many people", "many"]),
         ('joist_spacing = "16 in"', 'joist_spacing = "16 ft"', ["Joist spacing", "16 ft", "usually"]),
-        ('hours = "night"', 'hour = "night"', ["hour", "did you mean hours"]),
-        ('budget = "38,000"', "", ["Budget", "no answer"]),
+        ('hours = "evening"', 'hour = "evening"', ["hour", "did you mean hours"]),
+        ('budget = "24,000"', "", ["Budget", "no answer"]),
         ('units = "imperial"', 'units = "cubits"', ["units must be"]),
         ("schema = 1", "schema = 99", ["later version"]),
         ("[answers]", "[answers", ["not valid TOML"]),
