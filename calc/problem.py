@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeVar
 
 import numpy as np
@@ -23,10 +24,12 @@ from calc.materials import takeoff
 from calc.materials.cost import bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, wall_assembly, walls
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
+from calc.search import Group, group
 
 Array = NDArray[np.float64]
 Part = LidOption | tuple[SideKind, WallOption] | DoorOption | AirPathOption | FloorOption | None
 PartCost = Callable[[Brief, Room, Part], float]
+Pruned = tuple[Group, NDArray[np.intp]]
 Billed = Callable[[Brief, Scheme], float]
 ROWS = BANDS.size + 1  # a listener's rows: each band, then the A-weighted total
 Item = TypeVar("Item")
@@ -62,6 +65,14 @@ class Options:
     rows: Array
 
 
+def only(options: Options, keep: NDArray[np.bool_], extra: Array | None = None) -> Pruned:
+    """A group of the options kept, and their numbers in the full list."""
+    numbers = np.flatnonzero(keep)
+    cost = options.cost if extra is None else options.cost + extra
+    found = group(list(cost[numbers]), options.rows[numbers])
+    return found, numbers[found.index]
+
+
 @dataclass(frozen=True)
 class Problem:
     """``short`` (lids, floors): height missing under the limits [m], 0 where it fits. ``load_ok`` (lids,): the joists are not a stop.
@@ -81,6 +92,24 @@ class Problem:
     base: Array
     common: float
     money: float
+
+    @cached_property
+    def all_walls(self) -> list[Pruned]:
+        """Walls of each kind, for lids that hang from the joists."""
+        return [only(options, np.ones(len(options.items), dtype=np.bool_)) for _, options in self.walls]
+
+    @cached_property
+    def carrying(self) -> list[Pruned] | None:
+        """Walls of each kind that carry a lid; None where a side has no such wall."""
+        keeps = [np.array([isinstance(w, WallOption) and w.carries_lid for w in options.items]) for _, options in self.walls]
+        if not all(keep.any() for keep in keeps):
+            return None
+        return [only(options, keep) for (_, options), keep in zip(self.walls, keeps, strict=True)]
+
+    @cached_property
+    def openings(self) -> list[Pruned]:
+        """Doors and air paths."""
+        return [only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (self.doors, self.airs)]
 
 
 def shares(listener: Listener, found: Iterable[ways.Path]) -> Array:

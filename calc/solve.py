@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.headroom import headroom
-from calc.problem import ROWS, Array, Options, Problem
-from calc.scheme import LidOption, Scheme, WallOption
-from calc.search import Group, cheapest, closest, group
+from calc.problem import ROWS, Array, Problem, only
+from calc.scheme import LidOption, Scheme
+from calc.search import Group, cheapest, closest
 
 HAIR = 1e-6  # m; heights closer than this are the same
 TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
@@ -43,14 +43,6 @@ class Hard:
 Search = Callable[[Sequence[Group], Array, Array, float], tuple[int, ...] | None]
 
 
-def _only(options: Options, keep: NDArray[np.bool_], extra: Array | None = None) -> tuple[Group, NDArray[np.intp]]:
-    """A group of the options kept, and their numbers in the full list."""
-    numbers = np.flatnonzero(keep)
-    cost = options.cost if extra is None else options.cost + extra
-    found = group(list(cost[numbers]), options.rows[numbers])
-    return found, numbers[found.index]
-
-
 def _floors(p: Problem, short: float) -> tuple[Array, NDArray[np.intp]]:
     """For each lid the cheapest floor that keeps the height: its cost (infinite where none does) and number."""
     fits = p.short <= short + HAIR
@@ -61,11 +53,6 @@ def _floors(p: Problem, short: float) -> tuple[Array, NDArray[np.intp]]:
 
 def _taken(p: Problem) -> Array:
     return np.array([lid.height_taken if isinstance(lid, LidOption) else 0.0 for lid in p.lids.items])
-
-
-def carries(p: Problem) -> list[NDArray[np.bool_]]:
-    """For each wall kind which options carry a lid of their own."""
-    return [np.array([isinstance(w, WallOption) and w.carries_lid for w in options.items]) for _, options in p.walls]
 
 
 def independent(p: Problem) -> NDArray[np.bool_]:
@@ -80,12 +67,10 @@ def run(p: Problem, hard: Hard, search: Search) -> list[Pick]:
     found: list[Pick] = []
     for own in (False, True):
         lids = usable & (independent(p) == own)
-        keeps = [c if own else np.ones_like(c) for c in carries(p)]
-        if not lids.any() or not all(keep.any() for keep in keeps):
+        others = p.carrying if own else p.all_walls
+        if not lids.any() or others is None:
             continue
-        everything = [_only(p.lids, lids, floor_cost + TIE * _taken(p))]
-        everything += [_only(options, keep) for (_, options), keep in zip(p.walls, keeps, strict=True)]
-        everything += [_only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (p.doors, p.airs)]
+        everything = [only(p.lids, lids, floor_cost + TIE * _taken(p)), *others, *p.openings]
         got = search([each[0] for each in everything], p.base, np.ones_like(p.base), hard.money - p.common)
         if got is not None:
             lid, *rest = (int(numbers[i]) for (_, numbers), i in zip(everything, got, strict=True))
