@@ -10,7 +10,7 @@ import pytest
 
 from calc.assess import Assessment, assess
 from calc.brief import Brief
-from wizard.interview import engine
+from wizard.interview import engine, leverage
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.engine import Problems, accept, question
@@ -154,10 +154,20 @@ def test_without_a_brief_there_is_nothing_to_search() -> None:
         most_telling(Answers(), assessing({}, []))
 
 
-def test_every_alternative_is_an_answer_that_can_be_read() -> None:
-    from wizard.interview.leverage import alternatives
+def test_every_question_has_its_turn_before_any_has_a_second() -> None:
+    answers = demo()
+    for key in answers:
+        if not question(key).first:
+            answers = answers.without(key)
+    found = list(leverage._candidates(answers))
+    asked = [item.id for item, _ in found]
+    assert len(asked[: len(set(asked))]) == len(set(asked[: len(set(asked))]))
+    for item, text in found:
+        engine.read(item, text, answers)
 
+
+def test_every_alternative_is_an_answer_that_can_be_read() -> None:
     answers = demo()
     for item in engine.applicable(answers):
-        for text in alternatives(item, answers):
+        for text in leverage.alternatives(item, answers):
             engine.read(item, text, answers)

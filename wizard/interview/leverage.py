@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from calc.brief import Brief
@@ -25,6 +26,7 @@ STEP_HEIGHT = 0.0254  # m
 STEP_MONEY = 0.05  # of the budget
 STEPS_STOP = 10.0
 STEPS_CAUTION = 0.5
+SCHEDULE_ONLY = frozenset({"currency", "hours_per_week", "helpers"})  # move the calendar and words, not the verdict
 LEAST = 1.0  # a smaller change is not worth a sentence
 
 
@@ -81,15 +83,23 @@ def alternatives(item: Question, answers: Answers) -> tuple[str, ...]:
         return tuple(choice.id for choice in item.choices if choice.id != now)
     if item.typical is None:
         return ()
-    return tuple(as_text(item, end, answers.units) for end in item.typical if end != now)
+    ends = sorted(item.typical, key=lambda end: abs(end - now) if isinstance(now, float) else 0.0, reverse=True)
+    return tuple(as_text(item, end, answers.units) for end in ends if end != now)
 
 
 def _candidates(answers: Answers) -> Iterator[tuple[Question, str]]:
-    """The unknown first: these are what the person could find out. The dozen are answered or open like any other."""
-    items = [item for item in engine.applicable(answers) if item.default is not None and engine.state(item, answers) != "answered"]
-    for item in sorted(items, key=lambda item: engine.state(item, answers) != "unknown"):
-        for text in alternatives(item, answers):
-            yield item, text
+    """One alternative of every question, then the second of each, and so on, so that a search cut short has asked about all of them.
+
+    The unknown come first: these are what the person could find out.
+    """
+    items = [
+        item
+        for item in engine.applicable(answers)
+        if item.default is not None and item.id not in SCHEDULE_ONLY and engine.state(item, answers) != "answered"
+    ]
+    items.sort(key=lambda item: engine.state(item, answers) != "unknown")
+    for turn in zip_longest(*([(item, text) for text in alternatives(item, answers)] for item in items)):
+        yield from (pair for pair in turn if pair is not None)
 
 
 def _with(answers: Answers, item: Question, text: str, assess: Callable[[Brief], Assessment]) -> _Outcome | None:
