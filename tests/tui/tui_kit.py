@@ -2,13 +2,107 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from textual import events
 from textual.app import App
 from textual.pilot import Pilot
+from textual.widgets import Input
+
+from wizard.app import StillroomApp
+from wizard.backroom import Backroom, Plan
+from wizard.interview import engine
+from wizard.interview.answers import Answer, Answers
+from wizard.interview.leverage import Leverage
+from wizard.interview.verdict import Verdict, VerdictLine
+from wizard.store import Store
 
 GOLDENS = Path(__file__).parent / "goldens"
+NARROW, WIDE = (80, 24), (120, 40)
+
+# The invented basement of these tests: an answer to each of the first questions.
+FIRST_ANSWERS = {
+    "shell_length": "20'",
+    "shell_width": "14 ft",
+    "shell_height": "7-4",
+    "joist_depth": "9 1/4",
+    "joist_spacing": "16 in",
+    "joist_span": "13 ft",
+    "source": "drum_kit",
+    "hours": "evening",
+    "listeners": "bedroom_above, garden_neighbour",
+    "people": "3",
+    "lowest_ceiling": "6' 8\"",
+    "budget": "25k",
+}
+
+
+class QuickBackroom(Backroom):
+    """Stands in for the calculation, whose own tests are elsewhere: a verdict that can be told from the answers at a glance."""
+
+    patience = 0.0
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.judged: list[Answers] = []
+
+    def warm(self) -> None:
+        """Nothing slow to load."""
+
+    def verdict(self, answers: Answers) -> Verdict:
+        self.judged.append(answers)
+        values = engine.values_of(answers)
+        return Verdict(
+            (
+                VerdictLine("Finished ceiling", f"{values.number('shell_height') * 100 - 15:.0f} cm", "at least 200 cm", "good"),
+                VerdictLine("Heard: bedroom above", "34 dBA, 4 dB too loud", "target 30 dBA; 1 in 3 to meet it in every band", "caution"),
+                VerdictLine("Fresh air needed", f"{values.number('people') * 20:.0f} cfm", "CO2 1000 of 1000 ppm", "good"),
+                VerdictLine("Cost with reserve", "24,100 USD", f"budget {values.number('budget'):.0f}", "good"),
+                VerdictLine("Stops", "1", "The joists are damaged", "stop"),
+                VerdictLine("Cautions", "2", "An engineer must look at the joists; Radon is not tested", "caution"),
+            )
+        )
+
+    def telling(self, answers: Answers, wanted: Callable[[], bool]) -> Leverage | None:
+        question = engine.question("joist_kind")
+        sentence = "“Kind of joist” would change this most: if it is “open-web truss”, it is 11 dB louder against its target at the bedroom above."
+        return Leverage(question, sentence, 4.0, "truss") if engine.state(question, answers) != "answered" else None
+
+    def plan(self, answers: Answers) -> Plan:
+        return Plan(self.verdict(answers), f"# The plan\n\nFor {engine.values_of(answers).number('people'):.0f} people.\n")
+
+    def export(self, answers: Answers, folder: Path) -> Path:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / "plan.md").write_text(self.plan(answers).text, encoding="utf-8")
+        return folder / "plan.md"
+
+
+def fixed_time() -> str:
+    return "2026-02-03T04:05:06+00:00"
+
+
+def saved(folder: Path, answers: Mapping[str, str], place: str | None = None, name: str = "Test basement") -> tuple[Store, str]:
+    """A store with one interview that holds these answers."""
+    store = Store(folder, now=fixed_time)
+    full = Answers(name=name)
+    for key, text in answers.items():
+        full = full.with_answer(key, Answer(text))
+    id = store.create(name, full)
+    store.load(id)
+    if place is not None:
+        store.save(id, full, place)
+    return store, id
+
+
+def make_app(folder: Path, answers: Mapping[str, str] | None = None, place: str | None = None, name: str = "Test basement") -> StillroomApp:
+    """The application, in one interview with these answers, or on the empty list for None."""
+    if answers is None:
+        return StillroomApp(Store(folder, now=fixed_time), None, QuickBackroom())
+    store, id = saved(folder, answers, place, name)
+    return StillroomApp(store, id, QuickBackroom())
 
 
 def screen_text(app: App[None]) -> str:
@@ -27,20 +121,41 @@ def check_golden(app: App[None], name: str) -> None:
     assert text == path.read_text(encoding="utf-8"), f"{path.name} differs; STILLROOM_GOLDENS=write rewrites it"
 
 
+async def flush(pilot: Pilot[None]) -> None:
+    """Wait until what was sent so far has travelled down to the widgets and back up to the application.
+
+    ``pilot.pause()`` without a delay waits for an idle processor besides, which costs a tenth of a second a key.
+    """
+    for _ in range(2):
+        await pilot.pause(0)
+        reached = asyncio.Event()
+        pilot.app.call_later(reached.set)
+        await reached.wait()
+    await pilot.pause(0)
+
+
+async def press(pilot: Pilot[None], *keys: str) -> None:
+    """Press keys by Textual's names, or as the character itself."""
+    for key in keys:
+        pilot.app.post_message(events.Key(key, " " if key == "space" else key if len(key) == 1 else None))
+        await flush(pilot)
+
+
 async def settle(pilot: Pilot[None]) -> None:
     """Wait for every worker and every message that it posted."""
-    await pilot.pause()
+    await flush(pilot)
     while any(not worker.is_finished for worker in pilot.app.workers):
         await pilot.app.workers.wait_for_complete()
-        await pilot.pause()
-    await pilot.pause()
+        await flush(pilot)
 
 
 def clipped(app: App[None]) -> list[str]:
-    """The focusable controls of the screen that are not wholly inside it, or have no room at all."""
-    screen = app.screen.region
-    return [
-        f"{widget!r} {widget.region}"
-        for widget in app.screen.focus_chain
-        if not widget.region.area or not screen.contains_region(widget.region)
-    ]
+    """The focusable controls of the screen of which a part is cut off, or that have no room at all."""
+    places = [(widget, app.screen.find_widget(widget)) for widget in app.screen.focus_chain]
+    return [f"{widget!r} {place.region}" for widget, place in places if not place.region.area or place.visible_region != place.region]
+
+
+async def enter(pilot: Pilot[None], text: str) -> None:
+    """Type an answer at once and press Enter."""
+    pilot.app.screen.query_one("#typed", Input).value = text
+    await press(pilot, "enter")

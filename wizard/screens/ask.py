@@ -9,9 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
 
@@ -32,7 +33,7 @@ class AskText(ModalScreen[str | None]):
             yield Static(self._hint, markup=False, classes="hint")
             yield Input(self._value, max_length=200)
             yield Static("", markup=False, classes="error")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         text = event.value.strip()
@@ -61,7 +62,7 @@ class AskOne(ModalScreen[str | None]):
             yield Static(self._title, markup=False, classes="dialog-title")
             yield Static(self._detail, markup=False, classes="hint")
             yield PickList(*(Option(label, id=id) for id, label in self._choices.items()))
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(event.option_id)

@@ -8,9 +8,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 from wizard.widgets.top import Top
 from wizard.widgets.verdict_panel import VerdictPanel
@@ -42,7 +43,7 @@ class FirstVerdict(Screen[str | None]):
                 Option("See all answers on one page", id=self.REVIEW),
                 Option("Read the plan and write it to a folder now", id=self.PLAN),
             )
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.panel.show_working(True)

@@ -10,7 +10,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
+
+from wizard.widgets.key_line import KeyLine
 
 KEYS = (
     ("Enter", "accept the answer and go on; an empty field takes the default"),
@@ -46,7 +48,7 @@ class Help(ModalScreen[None]):
             yield Static(self._title, markup=False, classes="dialog-title")
             with VerticalScroll():
                 yield Static(self._text(), markup=False)
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self.query_one(VerticalScroll).focus()

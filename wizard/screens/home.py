@@ -14,7 +14,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from calc.units import IMPERIAL, METRIC
@@ -22,6 +22,7 @@ from wizard.interview.answers import Answers
 from wizard.screens.ask import AskOne, AskText
 from wizard.session import place_in_words
 from wizard.store import Entry, Store, StoreError
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 from wizard.widgets.top import Top
 
@@ -59,7 +60,7 @@ class Home(Screen[None]):
         with Vertical(id="home"):
             yield Static("", markup=False, classes="greeting")
             yield PickList()
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_screen_resume(self) -> None:
         self._fill()

@@ -16,7 +16,6 @@ from textual.containers import Container
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
-from textual.widgets import Footer
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from calc.brief import Origin
@@ -31,6 +30,7 @@ from wizard.screens.plan import PlanPage
 from wizard.screens.review import Review
 from wizard.session import Contradiction, answers_left, first_count, progress, topic_label
 from wizard.store import StoreError
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.question_pane import QuestionPane, help_sections
 from wizard.widgets.top import Top
 from wizard.widgets.verdict_panel import VerdictPanel, changes
@@ -91,7 +91,7 @@ class Interview(Screen[None]):
         with Container(id="body"):
             yield QuestionPane(self.take)
             yield VerdictPanel()
-        yield Footer(show_command_palette=False, compact=True)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         if self._session.notice:
@@ -267,7 +267,10 @@ class Interview(Screen[None]):
             panel.show_working(False)
             panel.show_verdict(event.verdict, changes(self._verdict, event.verdict))
         self._verdict = event.verdict
-        self._search = self.set_timer(self._backroom.patience, partial(self.look_for_telling, event.answers))
+        if self._backroom.patience:
+            self._search = self.set_timer(self._backroom.patience, partial(self.look_for_telling, event.answers))
+        else:
+            self.look_for_telling(event.answers)
 
     @on(NotJudged)
     def show_no_verdict(self, event: NotJudged) -> None:

@@ -11,9 +11,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
 
@@ -55,7 +56,7 @@ class Jump(ModalScreen[str | None]):
             yield Input(placeholder="type a few words of it, or of its state: open, default …", max_length=100)
             yield PickList()
             yield Static("", classes="hint")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         self._fill("")

@@ -15,10 +15,11 @@ from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
 from textual.strip import Strip
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import Worker, WorkerState
 
 from wizard.screens.ask import AskOne, AskText
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.plan_preview import PlanPreview, lay_out
 from wizard.widgets.top import Top
 from wizard.widgets.verdict_panel import VerdictPanel
@@ -72,7 +73,7 @@ class PlanPage(Screen[None]):
             yield VerdictPanel("strip")
             yield Static("", markup=False, id="notes")
             yield PlanPreview()
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         panel = self.query_one(VerdictPanel)

@@ -9,12 +9,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from calc.brief import Origin
 from wizard.interview import engine
 from wizard.session import topic_label
+from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 from wizard.widgets.top import Top
 
@@ -52,7 +53,7 @@ class Review(Screen[str | None]):
             yield Static("", markup=False, classes="heading", id="count")
             yield PickList(classes="fill")
             yield Static("", markup=False, classes="error")
-        yield Footer(show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         rows = engine.summary(self._answers)

@@ -16,6 +16,7 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
+from wizard.interview.answers import DONT_KNOW
 from wizard.interview.question import Choice, Question
 
 Take = Callable[[str], None]
@@ -73,10 +74,14 @@ class OneOf(OptionList):
         await in_typed_order(self, event)
 
     def ask(self, question: Question, chosen: str, marks: Mapping[str, str]) -> None:
-        """``marks`` says in words which choice is the default, or was the answer; ``chosen`` is highlighted, or the first."""
-        self.set_options(Option(_prompt(choice, marks), id=choice.id) for choice in question.choices)
-        ids = [choice.id for choice in question.choices]
-        self.highlighted = ids.index(chosen) if chosen in ids else 0
+        """``marks`` says in words which choice is the default, or was the answer; ``chosen`` is highlighted.
+
+        Where none is chosen, "I don't know" is highlighted if it can be said, so that a hasty Enter claims nothing.
+        """
+        choices = question.choices if question.unknown is None else (*question.choices, Choice(DONT_KNOW.text, "I don't know"))
+        self.set_options(Option(_prompt(choice, marks), id=choice.id) for choice in choices)
+        ids = [choice.id for choice in choices]
+        self.highlighted = ids.index(chosen) if chosen in ids else ids.index(DONT_KNOW.text) if DONT_KNOW.text in ids else 0
 
     def action_select(self) -> None:
         option = self.highlighted_option

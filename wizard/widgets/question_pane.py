@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 from calc.brief import Origin
 from calc.units import EXAMPLES
 from wizard.interview import engine
-from wizard.interview.answers import Answer, Answers
+from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.widgets.controls import OneOf, SeveralOf, Take, TypedAnswer
@@ -30,6 +30,7 @@ class QuestionPane(Vertical):
         self._take = take
         self._question: Question | None = None
         self._answers = Answers()
+        self._refused: str | None = None  # the text that the error on show is about
         self.estimated = False
 
     def compose(self) -> ComposeResult:
@@ -63,6 +64,7 @@ class QuestionPane(Vertical):
         """The notes under the field: the error if there is one, how the text reads, the range and the default."""
         if self._question is None:
             return
+        self._refused = self.query_one(TypedAnswer).value if error else None
         parts = [Content.styled(f"Not accepted. {error}", "bold $text-error")] if error else []
         reading = self._reading() if not error else ""
         if reading:
@@ -81,7 +83,8 @@ class QuestionPane(Vertical):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         event.stop()
-        self.say("")
+        if event.value != self._refused:  # the message of the last letter may come after Enter was refused
+            self.say("")
 
     def _control(self, question: Question) -> Widget:
         """The control for the kind of answer, filled with the answer given before."""
@@ -89,7 +92,7 @@ class QuestionPane(Vertical):
         if question.kind is Kind.CHOICE:
             one_of = self.query_one(OneOf)
             picked = self._picked(question, answer)
-            one_of.ask(question, next(iter(picked), default or ""), marks(picked, default))
+            one_of.ask(question, highlight(answer, picked, default), marks(picked, default))
             return one_of
         if question.kind is Kind.MULTI:
             several = self.query_one(SeveralOf)
@@ -144,6 +147,13 @@ def default_shown(default: str) -> str:
 
 def split(ids: str | None) -> tuple[str, ...]:
     return tuple(part.strip() for part in ids.split(",")) if ids else ()
+
+
+def highlight(answer: Answer | None, picked: tuple[str, ...], default: str | None) -> str:
+    """The choice to stand on: the answer, "I don't know" where that was the answer, else the default."""
+    if answer is not None and answer.origin is Origin.UNKNOWN:
+        return DONT_KNOW.text
+    return picked[0] if picked else default or ""
 
 
 def marks(picked: Iterable[str], default: str | None) -> dict[str, str]:
