@@ -85,21 +85,34 @@ def _complete(groups: Sequence[Group], base: Array, caps: Array, budget: float) 
     return cost, rows, chosen
 
 
+def _reduced(groups: Sequence[Group], base: Array, floors: Array) -> tuple[list[Group], NDArray[np.bool_]]:
+    """The groups pruned again on those rows alone that some choice can lift over ``floors`` (k,), and which rows those are."""
+    most = base + sum((g.rows.max(axis=0) for g in groups), np.zeros_like(base))
+    live = np.asarray(most > floors, dtype=np.bool_)
+    return [group(list(g.cost), g.rows[:, live]) for g in groups], live
+
+
+def _named(groups: Sequence[Group], choice: Sequence[int]) -> tuple[int, ...]:
+    return tuple(int(g.index[i]) for g, i in zip(groups, choice, strict=True))
+
+
 def cheapest(groups: Sequence[Group], base: Array, caps: Array, budget: float = np.inf) -> tuple[int, ...] | None:
     """Option numbers of the cheapest choice whose rows keep ``caps`` (k,) within ``budget``; None when there is none.
 
     Of equally cheap ones the one with the lower worst row.
     """
-    quietest = [int(np.argmin((g.rows / caps).max(axis=1, initial=0.0))) for g in groups]
-    _, rows = totals(groups, base, quietest)
+    small, live = _reduced(groups, base, caps)
+    base, caps = base[live], caps[live]
+    quietest = [int(np.argmin((g.rows / caps).max(axis=1, initial=0.0))) for g in small]
+    _, rows = totals(small, base, quietest)
     bound = budget
     if np.all(rows <= caps):
-        bound = min(budget, totals(groups, base, _descend(groups, base, list(quietest), caps))[0])
-    cost, rows, chosen = _complete(groups, base, caps, bound)
+        bound = min(budget, totals(small, base, _descend(small, base, list(quietest), caps))[0])
+    cost, rows, chosen = _complete(small, base, caps, bound)
     if not cost.size:
         return None
     best = np.lexsort(((rows / caps).max(axis=1, initial=0.0), cost))[0]
-    return tuple(int(i) for i in chosen[best])
+    return _named(small, chosen[best])
 
 
 def _climb(groups: Sequence[Group], base: Array, budget: float, caps: Array, soft: NDArray[np.bool_]) -> float:
@@ -109,11 +122,11 @@ def _climb(groups: Sequence[Group], base: Array, budget: float, caps: Array, sof
     choice = [int(np.argmin(g.cost)) for g in groups]
     while True:
         cost, rows = totals(groups, base, choice)
-        worst = float((rows / caps).max())
+        worst = float((rows / caps).max(initial=0.0))
         steps: list[tuple[float, float, int, int]] = []
         for number, g in enumerate(groups):
             now = choice[number]
-            level = ((rows - g.rows[now] + g.rows) / caps).max(axis=1)
+            level = ((rows - g.rows[now] + g.rows) / caps).max(axis=1, initial=0.0)
             fits = (cost - g.cost[now] + g.cost <= budget + EPS) & (level < worst * (1.0 - 1e-12))
             steps += [(float(level[i]), float(g.cost[i]), number, int(i)) for i in np.flatnonzero(fits)]
         if not steps:
@@ -121,7 +134,7 @@ def _climb(groups: Sequence[Group], base: Array, budget: float, caps: Array, sof
         _, _, number, option = min(steps)
         choice[number] = option
     ratio = rows / caps
-    return float(ratio[soft].max()) if soft.any() and np.all(ratio[~soft] <= 1.0) else np.inf
+    return float(ratio[soft].max(initial=0.0)) if cost <= budget + EPS and np.all(ratio[~soft] <= 1.0) else np.inf
 
 
 def closest(
@@ -138,12 +151,14 @@ def closest(
     ``bound``: a worst soft row that is known to be reachable; only makes the search shorter.
     """
     mask = np.ones(base.size, dtype=np.bool_) if soft is None else soft
-    if not mask.any():
-        return cheapest(groups, base, caps, budget)
-    reachable = min(bound, _climb(groups, base, budget, caps, mask))
-    cost, rows, chosen = _complete(groups, base, np.where(mask, caps * reachable, caps), budget)
+    least = base + sum((g.rows.min(axis=0) for g in groups), np.zeros_like(base))
+    floor = float((least / caps)[mask].max(initial=0.0))  # no choice has a lower worst soft row, so rows that stay under it do not matter
+    small, live = _reduced(groups, base, np.where(mask, floor * caps, caps))
+    base, caps, mask = base[live], caps[live], mask[live]
+    reachable = max(floor, min(bound, _climb(small, base, budget, caps, mask)))
+    cost, rows, chosen = _complete(small, base, np.where(mask, caps * reachable, caps), budget)
     if not cost.size:
         return None
-    worst = (rows[:, mask] / caps[mask]).max(axis=1)
+    worst = np.maximum((rows[:, mask] / caps[mask]).max(axis=1, initial=0.0), floor)
     near = np.flatnonzero(worst <= worst.min() * (1.0 + EPS))
-    return tuple(int(i) for i in chosen[near[np.argmin(cost[near])]])
+    return _named(small, chosen[near[np.argmin(cost[near])]])

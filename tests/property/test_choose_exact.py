@@ -14,6 +14,9 @@ from hypothesis import settings as rules
 from hypothesis import strategies as st
 
 from calc.brief import Listener
+from calc.choose import choose
+from calc.geometry import inner_room
+from calc.isolation.listener import isolation
 from calc.problem import ROWS, Options, Problem, problem
 from calc.scheme import LidOption, WallOption
 from calc.search import Group, cheapest, closest, group, totals
@@ -163,3 +166,24 @@ def test_best_near_has_the_least_shortfall_and_is_the_cheapest_with_it(case: tup
 def test_rows_of_a_listener_are_its_bands_and_total() -> None:
     p = _problem("piano", 88.0, 1, 2.4)
     assert p.base.size == ROWS * 2
+
+
+@given(
+    st.sampled_from(["piano", "mixing", "voice_acoustic", "drum_kit"]),
+    st.sampled_from([70.0, 82.0, 94.0]),
+    st.integers(0, len(LISTENERS) - 1),
+    st.floats(2.0, 2.6),
+    st.floats(3.0, 7.0),
+)
+@rules(max_examples=12, deadline=None)
+def test_what_the_search_says_holds_in_the_drawn_room(source: str, level: float, who: int, height: float, length: float) -> None:
+    brief = make_brief(
+        use__source=source, use__level=level, listeners=LISTENERS[who], shell__height=height, shell__length=length, shell__width=3.2
+    )
+    choice = choose(brief)
+    drawn = isolation(brief, choice.scheme, inner_room(brief, choice.scheme))
+    if choice.meets_all:
+        assert min(result.margin for result in drawn.listeners) >= -NEAR
+    # Areas of the search are those of the shell, so the drawn room is never louder.
+    for careful, result in zip(choice.margins, drawn.listeners, strict=True):
+        assert careful <= result.margin + NEAR
