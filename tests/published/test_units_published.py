@@ -1,4 +1,4 @@
-"""Conversion factors against A. Thompson and B. N. Taylor, Guide for the Use of the SI, NIST Special Publication 811, 2008, appendix B.8."""
+"""Conversion factors against NIST Special Publication 811 (A. Thompson, B. N. Taylor, Guide for the Use of the SI, 2008), appendix B.8."""
 
 from __future__ import annotations
 

@@ -1,11 +1,13 @@
-"""Checks between answers: two numbers that are each possible and cannot both be right."""
+"""Checks between answers: two numbers that are each possible and cannot both be right.
+
+What can be right and only makes the room infeasible (a wish for a ceiling above the joists) is no contradiction: the assessment says it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
 from calc.unit_format import format_area, format_length
-from wizard.interview.question import SIDE_IDS
 from wizard.interview.reading import AnswerValues, Missing, Problem
 
 Check = Callable[[AnswerValues], Iterator[Problem]]
@@ -50,16 +52,6 @@ def obstructions_fit_the_area(values: AnswerValues) -> Iterator[Problem]:
             yield Problem(key, f"{title}: {_length(values, key)} is more than the whole area is long; measure across it, not along it.")
 
 
-def accepted_ceiling_fits(values: AnswerValues) -> Iterator[Problem]:
-    if values.number("lowest_ceiling") > values.number("shell_height"):
-        joists = _length(values, "shell_height")
-        yield Problem(
-            "lowest_ceiling",
-            f"Lowest ceiling you accept: {_length(values, 'lowest_ceiling')} is higher than the joists are now ({joists}); "
-            "a finished ceiling is always lower than the joists.",
-        )
-
-
 def way_out_fits_the_wall(values: AnswerValues) -> Iterator[Problem]:
     if not _applies(values, "escape_height"):
         return
@@ -74,24 +66,6 @@ def way_out_fits_the_wall(values: AnswerValues) -> Iterator[Problem]:
         yield Problem(
             "escape_width",
             f"Clear width of the way out: {_length(values, 'escape_width')} is wider than the longest wall; measure it again.",
-        )
-
-
-def neighbour_has_a_party_wall(values: AnswerValues) -> Iterator[Problem]:
-    if "attached_neighbour" in values.words("listeners") and all(values.word(side) != "party" for side in SIDE_IDS):
-        yield Problem(
-            "listeners",
-            "Who must not hear it: an attached neighbour is chosen, but none of the four sides is a party wall; set that side to “party "
-            "wall”, or leave the neighbour out.",
-        )
-
-
-def rest_of_basement_is_beside(values: AnswerValues) -> Iterator[Problem]:
-    if "rest_of_basement" in values.words("listeners") and all(values.word(side) != "open" for side in SIDE_IDS):
-        yield Problem(
-            "listeners",
-            "Who must not hear it: the rest of the basement is chosen, but none of the four sides is open to it; set that side to “open”, "
-            "or leave it out.",
         )
 
 
@@ -117,10 +91,7 @@ def bedroom_is_living_space(values: AnswerValues) -> Iterator[Problem]:
 CHECKS: tuple[Check, ...] = (
     obstructions_hang_below_joists,
     obstructions_fit_the_area,
-    accepted_ceiling_fits,
     way_out_fits_the_wall,
-    neighbour_has_a_party_wall,
-    rest_of_basement_is_beside,
     house_holds_the_room,
     bedroom_is_living_space,
 )
