@@ -15,7 +15,7 @@ from calc.units import IMPERIAL, registry
 MARKDOWN_SIGNS = re.compile(r"([\\`*_{}\[\]<>()#+\-!|~&])")
 
 
-METRIC_SIZE = re.compile(r"\b(\d+(?:\.\d+)?) (mm|m2|m)\b(?! ?\()")
+METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m)\b(?! ?\()")
 
 
 @dataclass(frozen=True)
