@@ -165,6 +165,12 @@ def _lid(p: Problem, best: Pick) -> list[Reason]:
     if lid.support == "independent joists":
         text = "The ceiling stands on the inner walls and touches nothing above, so the floor above carries none of its boards."
         found.append(Reason("lid", "independent ceiling", text))
+    if lid.id.split("-")[2] == "interleaved":
+        text = (
+            "Its joists lie between the existing ones: the bays must be free of ducts, pipes, wires and bridging where they lie. Where "
+            "they are not, take own joists below the existing ones, at a loss of height."
+        )
+        found.append(Reason("lid", "bays between the joists", text))
     if p.brief.shell.ceiling_texture != "bare":
         text = "What hangs under the joists now must come down first: a board left there makes a third leaf and spoils the low notes."
         found.append(Reason("lid", "existing ceiling", text))
@@ -183,14 +189,18 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
     numbers = np.flatnonzero(options.cost < options.cost[best.picks[place]] - HAIR)
     cheaper = [pick(p, (*best.picks[:place], int(i), *best.picks[place + 1 :])) for i in numbers]
     built = [each for each in cheaper if _builds(p, hard, each)]
+    if not built and cheaper and name in NAMES.values() and independent(p)[best.picks[0]]:
+        return [Reason("chosen", name, f"The {name} is a free-standing frame because the ceiling stands on it.")]
     if not built:
         return [Reason("chosen", name, f"The {name} is the cheapest that serves here.")]
     near = min(built, key=lambda each: each.worst)
     if near.worst <= max(1.0, best.worst):
         return []
     label = getattr(options.items[near.picks[place]], "label", "")
-    listener, short = p.brief.listeners[int(near.rows.argmax()) // ROWS].label, -min(margins(p, near.rows))
-    text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {_db(short)}."
+    number = int(near.rows.argmax()) // ROWS
+    listener, short, now = p.brief.listeners[number].label, -margins(p, near.rows)[number], -margins(p, best.rows)[number]
+    worse = f" in place of {_db(now)}" if now > HAIR else ""
+    text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {_db(short)}{worse}."
     return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
 
 

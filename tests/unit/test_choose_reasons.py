@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from time import perf_counter
 
 import pytest
@@ -114,6 +115,21 @@ def test_boards_under_the_joists_come_down_first() -> None:
     assert "existing ceiling" not in found["bare"]
     assert "existing ceiling" in found["boarded"]
     assert "existing ceiling" in found["unknown"]
+
+
+def test_a_free_standing_lid_explains_its_walls_and_its_joists() -> None:
+    choice = choose(make_brief(limits__joists_may_be_touched=False, shell__height=2.2))
+    texts = [reason.text for reason in choice.why]
+    assert choice.scheme.lid.support == "independent joists"
+    assert any("free-standing frame because the ceiling stands on it" in text for text in texts)
+    if "interleaved" in choice.scheme.lid.id:
+        assert any("bays must be free of ducts" in text for text in texts)
+
+
+def test_reasons_carry_no_lengths_or_money_in_their_words() -> None:
+    for brief in (PIANO, make_brief(), make_brief(means__budget=9000.0), make_brief(shell__height=2.01)):
+        for reason in choose(brief).why:
+            assert not re.search(r"\d\s?(mm|cm|m|in|ft|USD|\$)\b", reason.text), reason.text
 
 
 def test_nobody_to_disturb_gets_the_cheapest() -> None:
