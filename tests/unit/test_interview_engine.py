@@ -9,6 +9,7 @@ from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.engine import Missing, Problem, accept, question, read
 from wizard.interview.question import TOPICS, Kind
+from wizard.interview.reading import as_text
 
 FIRST = {
     "shell_length": "20 ft",
@@ -81,6 +82,15 @@ def test_the_range_check_names_the_question_the_fault_and_what_is_right() -> Non
     assert caught.value.sentence == (
         "Joist spacing: 16 ft is more than the most that can be worked with, 4 ft; a spacing is usually 12 in to 2 ft."
     )
+
+
+@pytest.mark.parametrize("system", ["imperial", "metric"])
+def test_the_ends_of_every_range_are_accepted_as_printed(system: str) -> None:
+    answers = Answers(units=system)
+    for item in engine.QUESTIONS:
+        for end in (item.low, item.high):
+            if end is not None and item.unit is not None:
+                read(item, as_text(item, end, system), answers)
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,9 @@ from calc.units import MONEY, UnitError, parse
 from wizard.interview.answers import Answer, Answers, is_unknown_text
 from wizard.interview.question import Kind, Question, Value, Values
 
+# What writing a bound in the person's units may round away: a bound as printed must be accepted when it is typed.
+ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "duration": 0.01, "share": 0.001}
+
 
 class Problem(Exception):  # noqa: N818
     """One answer that cannot be right: which question, and one sentence."""
@@ -112,9 +115,10 @@ def _choice_list(question: Question) -> str:
 
 
 def _check_range(question: Question, text: str, value: float, units: str, currency: str) -> None:
-    if question.low is not None and value < question.low - 1e-9:
+    slack = ROUNDING.get(question.unit.dimension, 1e-9) if question.unit else 0.0
+    if question.low is not None and value < question.low - slack:
         word, bound = "less than the least that can be worked with", question.low
-    elif question.high is not None and value > question.high + 1e-9:
+    elif question.high is not None and value > question.high + slack:
         word, bound = "more than the most that can be worked with", question.high
     else:
         return
