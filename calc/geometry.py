@@ -10,7 +10,10 @@ from calc.scheme import Scheme
 
 @dataclass(frozen=True)
 class Room:
-    """Inner dimensions m, areas m2, volume m3. ``height`` is finished floor to finished ceiling in the open field, over the highest spot of the slab."""
+    """Inner dimensions m, areas m2, volume m3.
+
+    ``height`` is finished floor to finished ceiling in the open field, over the highest spot of the slab.
+    """
 
     length: float
     width: float

@@ -51,7 +51,10 @@ class LidOption:
 
 @dataclass(frozen=True)
 class WallOption:
-    """A wall to build on a side of one of the kinds in ``sides``. Thickness counts from the existing face (or, on an open side, both leaves)."""
+    """A wall to build on a side of one of the kinds in ``sides``.
+
+    Thickness counts from the existing face (or, on an open side, both leaves).
+    """
 
     id: str
     label: str
