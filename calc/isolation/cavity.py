@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.isolation.parameters import AIR_DENSITY, AIR_IMPEDANCE, SPEED_OF_SOUND, Parameters
+from calc.isolation.parameters import AIR_DENSITY, AIR_IMPEDANCE, SPEED_OF_SOUND
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -28,16 +28,16 @@ def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array
     normal = np.sqrt(wavenumber**2 - (k0 * sine) ** 2)
     normal = np.where(normal.imag > 0.0, -normal, normal)  # the wave that dies away, for exp(+jwt)
     across = impedance * wavenumber / normal
-    cosine, sinus = np.cos(normal * depth), np.sin(normal * depth)
+    there = np.exp(-1j * normal * depth)
+    back = 1.0 / there
+    cosine, sinus = 0.5 * (there + back), 0.5j * (there - back)
     return cosine, 1j * across * sinus, 1j * sinus / across, cosine
 
 
-def air(frequency: Array, sine: Array, depth: Array, p: Parameters) -> Matrix:
+def air(frequency: Array, sine: Array, depth: Array, attenuation: Array) -> Matrix:
     """Unfilled part of a cavity. An attenuation [Np/m] that does not depend on frequency stands for what is lost at the cavity's faces,
-    frame and edges (a constant loss factor would lose too much at high frequency: study of the code table); loss at the faces
-    falls with the depth between them."""
+    frame and edges; a constant loss factor instead would lose too much at high frequency (study of the code table)."""
     k0 = 2.0 * np.pi * frequency / SPEED_OF_SOUND
-    attenuation = p.air_attenuation * (0.1 / np.maximum(depth, 0.005)) ** p.attenuation_exponent
     wavenumber = np.asarray(k0 - 1j * attenuation, dtype=np.complex128)
     return layer(wavenumber, AIR_IMPEDANCE * wavenumber / k0, sine, frequency, depth)
 

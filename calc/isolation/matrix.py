@@ -19,6 +19,7 @@ from calc.isolation.tie import Plates, Ties, bridge, spring, tie
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 SUB_BANDS = 3  # frequencies in a band
+_ALL, _NEAR = slice(None), slice(-1, None)  # all angles; the one nearest to normal incidence
 ANGLES = 12  # Gauss points over the cosine; with 3 frequencies an STC is within 0.1 of a grid of 9 x 48 (feasibility study)
 
 
@@ -57,10 +58,7 @@ class Group:
     def __init__(self, assemblies: Sequence[Assembly], p: Parameters) -> None:
         self.p = p
         self.f = frequencies()
-        mu, weight = angles()
-        self.mu = np.concatenate([mu, mu])  # both directions of the boards
-        self.weight = np.concatenate([weight, weight]) / 2.0
-        self.sign = np.repeat([1.0, -1.0], mu.size)
+        self.mu, self.weight = angles()
         self.sine = np.sqrt(1.0 - self.mu**2)
         self.walls: list[list[Plate]] = [[plate(leaf, p) for leaf in a.leaves] for a in assemblies]
         self.leaves = [Plates.of(list(column)) for column in zip(*self.walls, strict=True)]
@@ -70,9 +68,14 @@ class Group:
         self.ties = [Ties.of([tie(a.cavities[i], p) for a in assemblies], p) for i in range(count)]
         fills = load("fills")["fill"]
         depth = np.array([[c.depth for c in a.cavities] for a in assemblies]).reshape(len(assemblies), count)
+        self.depth = depth
         wanted = np.array([[c.fill_thickness if c.fill != "none" else 0.0 for c in a.cavities] for a in assemblies])
         self.filled = np.minimum(wanted.reshape(depth.shape), depth)
-        self.empty = depth - self.filled
+        # masonry is uneven and its pores are open behind a lining, so the air there is deeper than the drawing says
+        rough = np.array(
+            [[float(row[i].massive is not None or row[i + 1].massive is not None) for i in range(count)] for row in self.walls]
+        )
+        self.empty = depth - self.filled + p.masonry_depth * rough.reshape(depth.shape)
         resistivity = [[float(fills[c.fill]["resistivity"]) * p.resistance for c in a.cavities] for a in assemblies]
         self.resistivity = np.array(resistivity).reshape(depth.shape)
 
@@ -83,75 +86,78 @@ class Group:
         tau = tau * self._masonry()
         return np.asarray(-10.0 * np.log10(np.maximum(tau, 1e-20) + self._perimeter()))
 
-    def _leaf(self, i: int, select: slice = slice(None)) -> Complex:
-        """Impedance of leaf i, (assemblies, frequencies, angles)."""
+    def _leaf(self, i: int, angle: slice) -> Complex:
+        """Impedance of leaf i, (assemblies, frequencies, directions of the board, angles)."""
         leaf = self.leaves[i]
         return impedance(
-            self.f[None, :, None],
-            self.sine[None, None, select],
-            leaf.mass[:, :, None],
-            self.airborne_critical[:, i, None, None],
-            leaf.loss[:, :, None],
-            self.spread[:, i, None, None] * self.sign[None, None, select],
+            self.f[None, :, None, None],
+            self.sine[angle],
+            leaf.mass[:, :, None, None],
+            self.airborne_critical[:, i, None, None, None],
+            leaf.loss[:, :, None, None],
+            self.spread[:, i, None, None, None] * np.array([[1.0], [-1.0]]),
         )
 
-    def _cavity(self, i: int, select: slice = slice(None)) -> Matrix:
-        f, sine = self.f[None, :, None], self.sine[None, None, select]
-        space = air(f, sine, self.empty[:, i, None, None], self.p)
+    def _cavity(self, i: int, angle: slice) -> Matrix:
+        """Matrix of cavity i with its ties, (assemblies, frequencies, 1, angles)."""
+        f, sine = self.f[None, :, None, None], self.sine[angle]
+        attenuation = self._attenuation(i)[:, :, None, None]
+        space = air(f, sine, self.empty[:, i, None, None, None], attenuation)
         if self.filled[:, i].any():
-            porous = fill(f, sine, self.filled[:, i, None, None], self.resistivity[:, i, None, None])
+            porous = fill(f, sine, self.filled[:, i, None, None, None], self.resistivity[:, i, None, None, None])
             space = multiply(porous, space)
         tied = spring(self.f[None, :], self.ties[i], self.leaves[i], self.leaves[i + 1], self.p)
-        return add_spring(space, tied[:, :, None])
+        return add_spring(space, tied[:, :, None, None])
 
-    def _chain(self, first: int, last: int, select: slice = slice(None)) -> Matrix:
+    def _attenuation(self, i: int) -> Array:
+        """Attenuation of the air in cavity i [Np/m], (assemblies, 1): bays closed by studs lose less than a cavity that is open sideways,
+        and losses at the faces weigh more where they are close together."""
+        base = np.where(self.ties[i].open > 0.0, self.p.open_attenuation, self.p.air_attenuation)
+        depth = np.maximum(self.depth[:, i, None], 0.005)
+        return np.asarray(base * (0.1 / depth) ** self.p.attenuation_exponent)
+
+    def _chain(self, first: int, last: int, angle: slice = _ALL) -> Matrix:
         """Matrix of leaves first..last with the cavities between them."""
-        one = np.ones((1, 1, 1), dtype=np.complex128)
-        total: Matrix = (one, self._leaf(first, select), 0.0 * one, one)
+        one = np.ones((1, 1, 1, 1), dtype=np.complex128)
+        total: Matrix = (one, self._leaf(first, angle), 0.0 * one, one)
         for i in range(first, last):
-            total = multiply(total, self._cavity(i, select))
+            total = multiply(total, self._cavity(i, angle))
             a, b, c, d = total
-            z = self._leaf(i + 1, select)
+            z = self._leaf(i + 1, angle)
             total = (a, a * z + b, c, c * z + d)
         return total
 
-    @staticmethod
-    def _passed(matrix: Matrix, mu: Array) -> Array:
-        """Squared magnitude of the pressure that passes, for waves at cosine mu on both sides."""
+    def _passed(self, matrix: Matrix, angle: slice = _ALL) -> Array:
+        """Squared magnitude of the pressure that passes, mean of both directions of the boards, (assemblies, frequencies, angles)."""
         a, b, c, d = matrix
-        return np.asarray(np.abs(2.0 / (a + b * mu / AIR_IMPEDANCE + c * AIR_IMPEDANCE / mu + d)) ** 2)
+        mu = self.mu[angle]
+        return np.asarray((np.abs(2.0 / (a + b * (mu / AIR_IMPEDANCE) + c * (AIR_IMPEDANCE / mu) + d)) ** 2).mean(axis=2))
+
+    def _diffuse(self, matrix: Matrix) -> Array:
+        """Transmission coefficient in a diffuse field with finite radiation, (assemblies, frequencies)."""
+        radiated = np.minimum(finite_radiation(self.f, self.mu, self.p.size) * self.mu, 1.0)
+        return np.asarray((self._passed(matrix) * (radiated * self.weight)).sum(axis=2))
 
     def _through(self) -> Array:
         """Transmission coefficient through leaves and cavities, (assemblies, frequencies)."""
-        passed = self._passed(self._chain(0, len(self.leaves) - 1), self.mu)
-        return np.asarray((passed * self._window()).sum(axis=2))
-
-    def _window(self) -> Array:
-        """Diffuse-field weights with finite radiation, (1, frequencies, angles)."""
-        mu, _ = angles()
-        radiated = np.minimum(finite_radiation(self.f, mu, self.p.size) * mu, 1.0)
-        return np.asarray(np.concatenate([radiated, radiated], axis=1)[None] * self.weight)
+        return self._diffuse(self._chain(0, len(self.leaves) - 1))
 
     def _bridges(self) -> Array:
         """Transmission coefficient of all ties, each carried on by the leaves outside it at near-normal incidence."""
-        near = slice(ANGLES - 1, ANGLES)
         last = len(self.leaves) - 1
         total = np.zeros((self.spread.shape[0], self.f.size))
         for i, ties in enumerate(self.ties):
             through = bridge(self.f[None, :], ties, self.leaves[i], self.leaves[i + 1], self.p)
             if i > 0:
-                through = through * self._carried(0, i, i, near)
+                through = through * self._carried(0, i, i)
             if i + 1 < last:
-                through = through * self._carried(i + 1, last, i + 1, near)
+                through = through * self._carried(i + 1, last, i + 1)
             total += through
         return total
 
-    def _carried(self, first: int, last: int, own: int, near: slice) -> Array:
+    def _carried(self, first: int, last: int, own: int) -> Array:
         """Energy that a chain of leaves passes over what the one leaf at the bridge passes alone, (assemblies, frequencies)."""
-        mu = self.mu[near]
-        chain = self._passed(self._chain(first, last, near), mu)
-        alone = self._passed(self._chain(own, own, near), mu)
-        return np.asarray((chain / alone)[:, :, 0])
+        return np.asarray(self._diffuse(self._chain(first, last)) / self._diffuse(self._chain(own, own)))
 
     def _masonry(self) -> Array:
         """Transmission of masonry by ISO 12354-1 Annex B over that of the limp leaf that stands for it in the matrix, (assemblies, 21)."""
@@ -160,7 +166,7 @@ class Group:
             rows = np.flatnonzero(leaf.massive[:, 0])
             if rows.size == 0:
                 continue
-            limp = (self._passed(self._chain(i, i), self.mu) * self._window()).sum(axis=2)
+            limp = self._diffuse(self._chain(i, i))
             limp = limp.reshape(limp.shape[0], -1, SUB_BANDS).mean(axis=2)
             for row in rows:
                 factor[row] *= self._annex_b(int(row), i) / limp[row]

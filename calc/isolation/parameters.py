@@ -18,6 +18,7 @@ class Parameters:
 
     size: float
     air_attenuation: float
+    open_attenuation: float
     attenuation_exponent: float
     resistance: float
     loss_board: float
@@ -28,6 +29,7 @@ class Parameters:
     loss_limp: float
     loss_damped: float
     loss_tie: float
+    loss_bay: float
     orthotropy: float
     wood: float
     strapping: float
@@ -39,10 +41,13 @@ class Parameters:
     rolloff: float
     mass_exponent: float
     bridge_gain: float
+    bridge_joist: float
+    bridge_point: float
     plate_one: float
     plate_two: float
     plate_rolloff: float
     masonry_cap: float
+    masonry_depth: float
 
 
 @cache

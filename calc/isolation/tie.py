@@ -36,6 +36,8 @@ class Tie:
     front: float
     back: float
     plate: str
+    joist: bool
+    open: bool
 
 
 def frames() -> tuple[str, ...]:
@@ -63,12 +65,14 @@ def tie(cavity: Cavity, p: Parameters) -> Tie:
     if frame.get("points", False):  # nailed to masonry at points: its compliance spread along the line
         line *= FIXING_SPACING
     if support["kind"] == "none":
-        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""))
+        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""), "bridge" in frame, "plate" in frame)
     if cavity.frame == "none":
         spacing = FIXING_SPACING
     along = (cavity.clip_spacing or CLIP_SPACING) if support["kind"] == "clip" else spacing
     tied = bool(frame["tied"]) or cavity.frame == "none"
-    return Tie(tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, frame.get("plate", ""))
+    return Tie(
+        tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, frame.get("plate", ""), False, "plate" in frame
+    )
 
 
 def cavity_stud(cavity: Cavity) -> float:
@@ -87,11 +91,17 @@ class Ties:
     front: Array
     back: Array
     plate: Array  # energy factor of the coupling through plates and perimeter, 0 where none
+    gain: Array  # energy factor on the plain bridge formula
+    open: Array  # the frame leaves the cavity open sideways, between two rows
 
     @classmethod
     def of(cls, ties: list[Tie], p: Parameters) -> Ties:
         plate = {"": 0.0, "one": 10.0 ** (p.plate_one / 10.0), "two": 10.0 ** (p.plate_two / 10.0)}
-        rows = [(t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate]) for t in ties]
+        decibels = [p.bridge_point if t.points else p.bridge_joist if t.joist else p.bridge_gain for t in ties]
+        rows = [
+            (t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate], 10.0 ** (g / 10.0), t.open)
+            for t, g in zip(ties, decibels, strict=True)
+        ]
         columns = np.array(rows, dtype=np.float64).T[:, :, None]
         return cls(*columns)
 
@@ -119,7 +129,7 @@ def softening(frequency: Array, first: Plates, second: Plates, p: Parameters) ->
     return np.asarray((reduced / 5.5) ** p.mass_exponent / (1.0 + (frequency / p.rolloff) ** 2))
 
 
-def _bay(omega: Array, plates: Plates, spacing: Array) -> Complex:
+def _bay(omega: Array, plates: Plates, spacing: Array, loss: float) -> Complex:
     """Compliance per area [m3/N] that a board adds by bending between its fixings: periodic line force, first three orders.
 
     After the smeared-spring idea of Wang, Lu, Woodhouse, Langley & Evans (J. Sound Vib. 2005); derived for this engine.
@@ -129,7 +139,7 @@ def _bay(omega: Array, plates: Plates, spacing: Array) -> Complex:
     total = np.zeros(np.broadcast_shapes(omega.shape, plates.mass.shape), dtype=np.complex128)
     for order in (1, 2, 3):
         wave = (2.0 * np.pi * order / spacing) ** 4
-        total += 2.0 / (stiffness * wave * (1.0 + 1j * plates.loss) - plates.mass * omega**2)
+        total += 2.0 / (stiffness * wave * (1.0 + 1j * np.maximum(plates.loss, loss)) - plates.mass * omega**2)
     return np.where(plates.massive, 0.0, total)
 
 
@@ -138,7 +148,7 @@ def spring(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Param
     omega = 2.0 * np.pi * frequency
     per_area = ties.line * ties.front + np.divide(ties.point, ties.points, out=np.zeros_like(ties.point), where=ties.points > 0.0)
     steel = per_area * softening(frequency, first, second, p) * (1.0 / (1.0 + 1j * p.loss_tie))
-    compliance = steel + _bay(omega, first, ties.front) + _bay(omega, second, ties.back)
+    compliance = steel + _bay(omega, first, ties.front, p.loss_bay) + _bay(omega, second, ties.back, p.loss_bay)
     return np.where(ties.tied > 0.0, 1.0 / (1j * omega * compliance + 1e-12), 0.0)
 
 
@@ -175,7 +185,7 @@ def bridge(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Param
     passed = np.abs(z1 / (z1 + z2 + 1j * omega * per_point * soft * z1 * z2)) ** 2
     point = 64.0 * ties.points * AIR_IMPEDANCE**2 * (SPEED_OF_SOUND / second.critical) ** 2 * passed / (np.pi**3 * omega**2 * first.mass**2)
     point = point * frequency**2 / (frequency**2 + ties.points * SPEED_OF_SOUND**2 / (2.0 * np.pi))
-    tied = np.where(ties.points > 0.0, point, line) * ties.tied * 10.0 ** (p.bridge_gain / 10.0)
+    tied = np.where(ties.points > 0.0, point, line) * ties.tied * ties.gain
     plates = _line_bridge(frequency, np.zeros_like(ties.line), PLATE_SPACING, first, second) * ties.plate
     plates = plates / (1.0 + (frequency / p.plate_rolloff) ** 2)
     return np.asarray(tied + plates)
