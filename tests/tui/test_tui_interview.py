@@ -144,7 +144,8 @@ async def test_what_the_last_answer_moved_says_what_it_was(tmp_path: Path) -> No
 async def test_keys_typed_ahead_reach_the_next_questions_in_order(tmp_path: Path) -> None:
     app = make_app(tmp_path, {})
     async with app.run_test(size=NARROW) as pilot:
-        for key in ["2", "0", "enter", "1", "4", "x", "backspace", "enter", "7", "-", "4", "enter", "enter", "f2", "enter", "down", "enter"]:
+        typed = ["2", "0", "enter", "1", "4", "x", "backspace", "enter", "7", "-", "4", "enter", "enter", "f2", "enter", "down", "enter"]
+        for key in typed:
             app.post_message(events.Key(key, key if len(key) == 1 else None))
         await settle(pilot)
         answers = session(app).answers

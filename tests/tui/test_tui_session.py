@@ -66,13 +66,14 @@ def test_a_change_that_opens_nothing_comes_straight_back(tmp_path: Path) -> None
 
 
 def test_a_contradiction_is_told_once_and_may_be_kept(tmp_path: Path) -> None:
-    store, id = saved(tmp_path, FIRST_ANSWERS)
+    store, id = saved(tmp_path, {**FIRST_ANSWERS, "obstructions": "beam", "beam_underside": "7 ft"})
     session = Session.open(store, id)
     session.go("shell_height")
-    with pytest.raises(Contradiction, match="Lowest ceiling"):
-        session.accept("6 ft")
-    session.accept("6 ft", knowingly=True)
-    assert session.answers["shell_height"].text == "6 ft"
+    with pytest.raises(Contradiction, match="above the joists"):
+        session.accept("6 ft 11")
+    assert session.answers["shell_height"].text == "7-4"
+    session.accept("6 ft 11", knowingly=True)
+    assert session.answers["shell_height"].text == "6 ft 11"
 
 
 def test_back_stops_at_the_first_question(tmp_path: Path) -> None:

@@ -6,10 +6,12 @@ import asyncio
 import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 from textual import events
 from textual.app import App
 from textual.pilot import Pilot
+from textual.screen import Screen
 from textual.widgets import Input
 
 from wizard.app import StillroomApp
@@ -68,7 +70,8 @@ class QuickBackroom(Backroom):
 
     def telling(self, answers: Answers, wanted: Callable[[], bool]) -> Leverage | None:
         question = engine.question("joist_kind")
-        sentence = "“Kind of joist” would change this most: if it is “open-web truss”, it is 11 dB louder against its target at the bedroom above."
+        effect = "it is 11 dB louder against its target at the bedroom above"
+        sentence = f"“Kind of joist” would change this most: if it is “open-web truss”, {effect}."
         return Leverage(question, sentence, 4.0, "truss") if engine.state(question, answers) != "answered" else None
 
     def plan(self, answers: Answers) -> Plan:
@@ -131,6 +134,8 @@ async def flush(pilot: Pilot[None]) -> None:
         reached = asyncio.Event()
         pilot.app.call_later(reached.set)
         await reached.wait()
+    while not (pilot.app.screen.is_mounted and all(widget.is_mounted for widget in pilot.app.screen.query("*"))):
+        await pilot.pause(0)
     await pilot.pause(0)
 
 
@@ -139,6 +144,16 @@ async def press(pilot: Pilot[None], *keys: str) -> None:
     for key in keys:
         pilot.app.post_message(events.Key(key, " " if key == "space" else key if len(key) == 1 else None))
         await flush(pilot)
+
+
+async def until(pilot: Pilot[None], screen: type[Screen[Any]]) -> None:
+    """Wait until such a screen is on top."""
+    for _ in range(200):
+        if isinstance(pilot.app.screen, screen):
+            await flush(pilot)
+            return
+        await flush(pilot)
+    raise AssertionError(f"{screen.__name__} never came; {pilot.app.screen} is on top")
 
 
 async def settle(pilot: Pilot[None]) -> None:

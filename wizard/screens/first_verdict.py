@@ -28,6 +28,7 @@ class FirstVerdict(Screen[str | None]):
         super().__init__()
         self._name_shown = name
         self.panel = VerdictPanel("page")
+        self.panel.show_working(True)
 
     def compose(self) -> ComposeResult:
         yield Top(self._name_shown, "first verdict")
@@ -46,7 +47,6 @@ class FirstVerdict(Screen[str | None]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self.panel.show_working(True)
         self.query_one(OptionList).focus()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

@@ -24,12 +24,13 @@ class KeyLine(Static):
         self.screen.bindings_updated_signal.subscribe(self, self._list_keys)
 
     def _list_keys(self, screen: Screen[Any]) -> None:
-        shown = [active.binding for active in screen.active_bindings.values() if active.binding.show and active.enabled]
+        active = [key.binding for key in screen.active_bindings.values() if key.binding.show and key.enabled]
+        shown = {binding.action: binding for binding in reversed(active)}  # of several keys for one action, the first
         self.update(
             Content(" ").join(
                 Content.assemble((self.app.get_key_display(binding), "bold $text-accent"), f" {binding.description}").stylize(
                     Style.from_meta({"@click": f"app.simulate_key({binding.key!r})"})
                 )
-                for binding in shown
+                for binding in reversed(shown.values())
             )
         )

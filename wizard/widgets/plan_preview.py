@@ -7,31 +7,30 @@ from __future__ import annotations
 
 from io import StringIO
 
-from rich.console import Console
-from rich.markdown import Markdown
-from rich.theme import Theme
 from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 WIDEST = 100  # columns; longer lines of prose tire the eye
-PLAIN = Theme(
-    {
-        "markdown.h1": "bold",
-        "markdown.h2": "bold underline",
-        "markdown.h3": "bold",
-        "markdown.item.bullet": "bold",
-        "markdown.item.number": "bold",
-        "markdown.code": "bold",
-        "markdown.table.header": "bold",
-        "markdown.table.border": "dim",
-    }
-)
+STYLES = {
+    "markdown.h1": "bold",
+    "markdown.h2": "bold underline",
+    "markdown.h3": "bold",
+    "markdown.item.bullet": "bold",
+    "markdown.item.number": "bold",
+    "markdown.code": "bold",
+    "markdown.table.header": "bold",
+    "markdown.table.border": "dim",
+}
 
 
 def lay_out(text: str, width: int) -> list[Strip]:
-    """The lines of a plan at a width. Slow enough for a worker."""
-    console = Console(width=width, file=StringIO(), theme=PLAIN, force_terminal=True)
+    """The lines of a plan at a width. Slow enough for a worker, and its imports too."""
+    from rich.console import Console
+    from rich.markdown import Markdown
+    from rich.theme import Theme
+
+    console = Console(width=width, file=StringIO(), theme=Theme(STYLES), force_terminal=True)
     return [Strip(line) for line in console.render_lines(Markdown(text, hyperlinks=False), pad=False)]
 
 

@@ -14,7 +14,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from calc.brief import Origin
-from calc.units import EXAMPLES
+from calc.unit_tables import EXAMPLES
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.engine import Problem
@@ -132,7 +132,7 @@ class QuestionPane(Vertical):
             return [before] if before else []
         if question.kind is Kind.MULTI:
             return [before + "Space ticks, Enter goes on."]
-        estimate = "Counts as an estimate; F7: measured." if self.estimated else "F7: say it is an estimate."
+        estimate = "Estimated; F7: measured" if self.estimated else "F7: estimated"
         return [f"{before}{span(question, self._answers)} {estimate}"]
 
 
@@ -164,9 +164,9 @@ def marks(picked: Iterable[str], default: str | None) -> dict[str, str]:
 def span(question: Question, answers: Answers) -> str:
     """The unit of a bare number and the range, in one line."""
     unit = question.unit.unit(answers.units) if question.unit is not None else ""
-    bare = f"A bare number is in {unit}" if unit else "A number"
+    bare = f"In {unit} if you write no unit" if unit else "A number"
     low, high = (engine.shown_value(question, bound, answers) if bound is not None else "" for bound in (question.low, question.high))
-    bounds = f", from {low} to {high}" if low and high else f", at least {low}" if low else f", at most {high}" if high else ""
+    bounds = f"; {low} to {high}" if low and high else f"; at least {low}" if low else f"; at most {high}" if high else ""
     return f"{bare}{bounds}."
 
 

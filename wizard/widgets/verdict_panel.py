@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from wizard.interview.verdict import Verdict, VerdictLine
 
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
-FRAME = 8  # columns that the border and the paddings around it take
+FRAMES = {"beside": 4, "strip": 8}  # columns that the border and the paddings around it take: under a question, on a page
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
 
 
@@ -74,10 +74,11 @@ class VerdictPanel(Static):
         if self._verdict is None:
             self.update(Content(self._note))
             return
-        form = "strip" if self._form == "beside" and self.app.size.width < NARROW else self._form
+        width = self.app.size.width
+        form = "strip" if self._form == "beside" and width < NARROW else self._form
         parts = [(block if form == "beside" else row)(line, self._was.get(line.name, "")) for line in self._verdict.lines]
         if form == "strip":
-            parts = [part.truncate(max(20, self.app.size.width - FRAME), ellipsis=True) for part in parts]
+            parts = [part.truncate(max(20, width - FRAMES[self._form]), ellipsis=True) for part in parts]
         if self._telling:
             parts.append(Content.assemble((self._telling, "$text-accent"), "" if form == "page" else " (F8 goes there)"))
         self.update(Content("\n\n" if form == "beside" else "\n").join(parts))
