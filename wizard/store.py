@@ -130,7 +130,7 @@ class Store:
         """A new interview; its id. Raises StoreError."""
         name = _checked(name)
         id = f"{_slug(name)}-{secrets.token_hex(3)}"
-        self.save(id, (answers or Answers()).with_name(name), None)
+        self.save(id, (Answers() if answers is None else answers).with_name(name), None)  # no answers are falsy, and may still have units
         return id
 
     def save(self, id: str, answers: Answers, place: str | None) -> None:
