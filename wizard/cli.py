@@ -17,7 +17,6 @@ from wizard.interview.reading import Problems
 from wizard.store import Store, StoreError
 
 DONE, STOPPED, BAD_INPUT = 0, 1, 2
-PLAN_FILE = "plan.md"
 
 DESCRIPTION = """Plan a quiet basement room for music, from the tape measure to the last hold point.
 Without a command, the interview opens in the terminal."""
@@ -92,7 +91,7 @@ def _plan_parser(commands: Any) -> None:
     plan_.add_argument("answers", metavar="ANSWERS", help="an answers file (TOML), or the name or id of a saved interview")
     plan_.add_argument("--out", metavar="DIR", help="folder for the plan; needed unless --json")
     plan_.add_argument("--json", action="store_true", help="print the assessment as JSON on standard output")
-    plan_.add_argument("--force", action="store_true", help="overwrite a plan that is in the folder already")
+    plan_.add_argument("--force", action="store_true", help="overwrite another plan that is in the folder already")
     plan_.set_defaults(command=plan)
 
 
@@ -108,7 +107,7 @@ def plan(arguments: argparse.Namespace) -> int:
     if not arguments.out and not arguments.json:
         raise BadInput("say where the plan shall go with --out DIR, or ask for the assessment with --json.")
     answers = _answers(arguments.answers, _store(arguments))
-    folder = _free_folder(arguments.out, arguments.force) if arguments.out else None
+    folder = _folder(arguments.out) if arguments.out else None
     from calc.assess import assess
     from wizard.interview.to_brief import to_brief
 
@@ -118,7 +117,7 @@ def plan(arguments: argparse.Namespace) -> int:
         raise BadInput(*_sentences(problems)) from None
     assessment = assess(brief)
     if folder is not None:
-        _export(assessment, folder, answers, quiet=arguments.json)
+        _export(assessment, folder, answers, arguments.force, quiet=arguments.json)
     if arguments.json:
         from wizard.as_data import as_data
 
@@ -215,23 +214,23 @@ def _text(path: Path) -> str:
         raise BadInput(f"{path} cannot be read: {_reason(error)}.") from None
 
 
-def _free_folder(out: str, force: bool) -> Path:
+def _folder(out: str) -> Path:
     folder = Path(out)
     try:
         if folder.exists() and not folder.is_dir():
             raise BadInput(f"{out} is a file; --out needs a folder.")
-        if (folder / PLAN_FILE).exists() and not force:
-            raise BadInput(f"{out} already holds a plan; use --force to overwrite it.")
     except (OSError, ValueError) as error:
         raise BadInput(f"{out} cannot be used: {error}.") from None
     return folder
 
 
-def _export(assessment: Any, folder: Path, answers: Answers, quiet: bool) -> None:
+def _export(assessment: Any, folder: Path, answers: Answers, force: bool, quiet: bool) -> None:
     from wizard.render import export
 
     try:
-        path = export(assessment, folder, answers=answers, today=datetime.date.today())
+        path = export(assessment, folder, answers=answers, today=datetime.date.today(), overwrite=force)
+    except FileExistsError:
+        raise BadInput(f"{folder} holds another plan already; --force overwrites it.") from None
     except OSError as error:
         raise BadInput(f"{folder} cannot be written: {_reason(error)}.") from None
     print(path, file=sys.stderr if quiet else sys.stdout)

@@ -83,10 +83,21 @@ def block(line: str) -> str:
     return "list" if re.match(r"(-|\d+\.) ", line) else "text"
 
 
-def export(assessment: Assessment, folder: Path, answers: Answers, today: datetime.date) -> Path:
-    """Write the plan folder and return the path of plan.md. Raises OSError when the folder cannot be made or written."""
+def export(assessment: Assessment, folder: Path, answers: Answers, today: datetime.date, overwrite: bool = True) -> Path:
+    """Write the plan folder and return the path of plan.md.
+
+    Without ``overwrite`` a plan that differs from this one, apart from its date line, is left alone: FileExistsError. Raises OSError when
+    the folder cannot be made or written.
+    """
     text = plan_text(assessment, answers, today)
-    folder.mkdir(parents=True, exist_ok=True)
     path = folder / "plan.md"
+    if not overwrite and path.exists() and undated(path.read_text(encoding="utf-8", errors="replace")) != undated(text):
+        raise FileExistsError(path)
+    folder.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
     return path
+
+
+def undated(text: str) -> list[str]:
+    """The lines of a plan without its date line."""
+    return [line for line in text.splitlines() if not line.startswith("Date: ")]

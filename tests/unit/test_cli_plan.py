@@ -107,7 +107,23 @@ def test_every_problem_has_its_own_sentence(answers: Path, tmp_path: Path, capsy
     edited(answers, "helpers = 2", "helpers = []\nbedroms = [3]\nyear_built = { when = 3 }")
     edited(answers, "year_built = 1994", "")
     assert main(["plan", str(answers), "--out", str(tmp_path / "plan")]) == 2
-    assert [line.split()[1].rstrip(":") for line in capsys.readouterr().err.strip().splitlines()] == ["bedroms", "year_built"]
+    told = [line.split()[1].rstrip(":") for line in capsys.readouterr().err.strip().splitlines()]
+    assert told[:2] == ["bedroms", "year_built"]
+    assert len(told) == 5  # the two answers above that cannot be right, and helpers = [], are told in the same run
+
+
+def test_the_same_plan_may_be_written_again_another_one_only_by_force(answers: Path, tmp_path: Path) -> None:
+    plan = tmp_path / "plan" / "plan.md"
+    assert main(["plan", str(answers), "--out", str(plan.parent)]) == 0
+    first = plan.read_bytes()
+    plan.write_text(re.sub(r"(?m)^Date: .*$", "Date: 2001-01-01", first.decode()), encoding="utf-8")
+    assert main(["plan", str(answers), "--out", str(plan.parent)]) == 0
+    assert plan.read_bytes() == first
+    edited(answers, "people = 2", "people = 3")
+    assert main(["plan", str(answers), "--out", str(plan.parent)]) == 2
+    assert plan.read_bytes() == first
+    assert main(["plan", str(answers), "--out", str(plan.parent), "--force"]) in (0, 1)
+    assert plan.read_bytes() != first
 
 
 def test_files_that_cannot_be_used(answers: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -24,7 +24,7 @@ from tomlkit import TOMLDocument
 from calc.brief import Origin
 from calc.units import IMPERIAL, METRIC
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
-from wizard.interview.engine import BY_ID, nearest_id
+from wizard.interview.engine import BY_ID, missing, nearest_id, problems
 from wizard.interview.question import Kind
 from wizard.interview.reading import Problem, Problems
 
@@ -84,10 +84,16 @@ def read_answers(text: str) -> Read:
 
 
 def read_strictly(text: str) -> Answers:
-    """The answers of a file for a run without a terminal. Raises FormatError, or Problems for every key that belongs to no question."""
+    """The answers of a file for a run without a terminal. Raises FormatError, or Problems with every fault of the file at once.
+
+    A question that a misspelt key was meant for is not called missing as well.
+    """
     read = read_answers(text)
-    if read.strangers or read.malformed:
-        raise Problems((*read.strangers, *read.malformed))
+    told = (*read.strangers, *read.malformed)
+    if told:
+        named = {problem.question_id for problem in told} | {nearest_id(problem.question_id) for problem in read.strangers}
+        others = (*missing(read.answers), *problems(read.answers))
+        raise Problems((*told, *(problem for problem in others if problem.question_id not in named)))
     return read.answers
 
 
