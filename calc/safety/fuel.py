@@ -57,25 +57,33 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     needed = combustion_volume(power)
     name = "A natural-draft appliance" if kind == "natural draft" else "An appliance of unknown kind"
     short = power > 0.0 and left < needed
-    openings = (
-        f"Openings for that input: two of {_opening(indoor_opening(power), brief.units)} each to the rest of the storey, or two "
-        "horizontal ducts of "
-        f"{_opening(outdoor_opening(power, 'horizontal'), brief.units)} each to the outside. "
-        if power > 0.0
-        else "Read the input in Btu/h or kW off its label. "
-    )
+    kept = f"{name} keeps {format_volume(left, brief.units)} of basement air"
+    asked = f" and needs {format_volume(needed, brief.units)}: too little, carbon monoxide kills" if short else ""
     return (stop if short and kind == "natural draft" else caution)(
         "appliance-air",
-        f"{name} keeps {format_volume(left, brief.units)} of basement air" + (": too little, carbon monoxide kills" if short else ""),
-        f"Stop and ask an HVAC contractor before framing. {openings}Better: replace it by a sealed one. Test the draft with every fan "
-        "running, "
-        "the room's air balanced, and a carbon monoxide alarm beside it.",
-        measured=left,
-        limit=needed if power > 0.0 else None,
-        unit="m3",
+        kept + asked,
+        f"Ask an HVAC contractor before the permit, and order nothing before the answer. {_air_for(power, left, brief.units)}Have the draft "
+        "tested once the boards are up and before first use, every fan running and the room's air balanced, with a carbon monoxide alarm "
+        "beside the appliance.",
         source=source,
         decides=HVAC,
-        task="permits",
+        task="hazards_test",
+    )
+
+
+def _air_for(power: float, left: float, units: str) -> str:
+    """Where the appliance's air can come from: openings for its input [W], or nothing to open into where no volume [m3] is left."""
+    if left <= 0.0:
+        return (
+            "Nothing of the basement is left for openings to lead to: the appliance must be replaced by a sealed one or moved, or this "
+            "area is not used. "
+        )
+    if power <= 0.0:
+        return "Read the input in Btu/h or kW off its label. "
+    return (
+        f"Openings for that input: two of {_opening(indoor_opening(power), units)} each where a wall parts it from more space on the same "
+        f"storey, or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. Better: replace it "
+        "by a sealed one. "
     )
 
 

@@ -106,6 +106,17 @@ def test_a_natural_draft_appliance_without_air_stops() -> None:
     assert severity("appliance-air", shell__appliance="none") is None
 
 
+def test_an_appliance_with_nothing_left_is_replaced_or_moved_and_asked_about_before_anything_is_built() -> None:
+    none_left = found(make_brief(shell__appliance="natural draft", shell__basement_volume_left=0.0))["appliance-air"]
+    assert none_left.severity is Severity.STOP
+    assert "replaced" in none_left.remedy
+    assert "two of" not in none_left.remedy
+    some_left = found(make_brief(shell__appliance="natural draft", shell__basement_volume_left=50.0))["appliance-air"]
+    assert "two of" in some_left.remedy
+    order = [task["id"] for task in load("tasks")["task"]]
+    assert order.index(some_left.task) < order.index("permits")
+
+
 def test_hearing_compares_the_session_with_the_niosh_time() -> None:
     assert severity("hearing", use__level=100.0, use__session=0.5) is Severity.CAUTION
     assert severity("hearing", use__level=100.0, use__session=0.2) is Severity.NOTE
