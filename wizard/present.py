@@ -1,4 +1,4 @@
-"""Template filters: numbers written in the person's units, rounded to what is known; typed text made harmless in Markdown."""
+"""Template filters: numbers in the person's units, rounded to what is known; typed text made harmless in Markdown."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from calc import unit_format as uf
 from calc.scheme import Layer, Ply
 from calc.units import IMPERIAL, registry
 
-MARKDOWN_SIGNS = re.compile(r"([\\`*_{}\[\]<>()#+\-!|~&])")
+MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~]|:(?=//)|(?<=www)\.)")
 
 
 METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m)\b(?! ?\()")
@@ -41,14 +41,9 @@ def convert(value: float, unit: str, to: str) -> float:
     return float(registry().Quantity(value, unit).to(to).magnitude)
 
 
-def plain(text: object) -> str:
-    """Typed text for running Markdown: one line, every sign that Markdown could read is escaped."""
-    return MARKDOWN_SIGNS.sub(r"\\\1", " ".join(str(text).split()))
-
-
 def cell(text: object) -> str:
-    """Any text for a table cell: one line, and only the signs that could break the table, a tag or a link are escaped."""
-    return re.sub(r"([\\|<>\[\]`*_&])", r"\\\1", " ".join(str(text).split()))
+    """Any text, typed or ours, for a line or a table cell: one line, and every sign that could break it or make a tag or a link escaped."""
+    return MARKDOWN_SIGNS.sub(r"\\\1", " ".join(str(text).split()))
 
 
 def whole(value: float) -> str:
@@ -58,6 +53,10 @@ def whole(value: float) -> str:
 def level(value: float) -> str:
     """A level to 1 dB. Below 0 dB nobody hears anything, and more digits would claim that the prediction reaches there."""
     return f"{round(value)}" if round(value) >= 0 else "below 0"
+
+
+def plural(count: int, word: str) -> str:
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
 def signed(value: float) -> str:
@@ -83,6 +82,11 @@ def ply_groups(plies: Iterable[Ply]) -> list[PlyGroup]:
     ]
 
 
+def mass_of(plies: Iterable[Ply]) -> float:
+    """Surface mass of boards together [kg/m2]."""
+    return sum(ply.surface_mass for ply in plies)
+
+
 def running(stack: Iterable[Layer], start: float) -> Iterator[Step]:
     """The stack with the height that is left below each layer."""
     left = start
@@ -91,21 +95,16 @@ def running(stack: Iterable[Layer], start: float) -> Iterator[Step]:
         yield Step(layer.name, layer.thickness, left)
 
 
-def words(identifier: str) -> str:
-    return identifier.replace("_", " ")
-
-
 def sampled(curve: Any, rows: int = 9) -> list[tuple[int, float]]:
-    """About ``rows`` points of a (hours, ppm) curve, as minutes and ppm."""
-    hours, ppm = curve
-    step = max(1, (len(hours) - 1) // (rows - 1))
-    picked = list(range(0, len(hours), step))
-    return [(round(float(hours[i]) * 60), float(ppm[i])) for i in picked]
+    """About ``rows`` evenly spaced points of a (hours, ppm) curve, first and last included, as minutes and ppm."""
+    times, ppm = curve
+    picked = sorted({round(i * (len(times) - 1) / (rows - 1)) for i in range(rows)})
+    return [(round(float(times[i]) * 60), float(ppm[i])) for i in picked]
 
 
 def hours(value: float) -> str:
-    """A working time or a session: whole hours from three hours on, as estimates are no better."""
-    return f"{round(value)} h" if value >= 3.0 else uf.format_duration(value)
+    """A working time: whole hours, under one hour quarters, as estimates are no better."""
+    return f"{round(value)} h" if value >= 1.0 else f"{max(15, round(value * 4.0) * 15)} min"
 
 
 def weeks(value: float) -> str:
@@ -217,21 +216,24 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
+        "burner": lambda v: uf.format_heat_input(v, units),
         "cell": cell,
         "duct_area": duct_area,
         "fill": fill,
         "flow": lambda v: uf.format_flow(v, units),
+        "duration": uf.format_duration,
         "hours": hours,
         "dim": length,
         "level": level,
         "load": load,
         "moisture": moisture,
+        "mass_of": mass_of,
         "money": lambda v: uf.format_money(v, currency),
         "money_exact": lambda v: f"{v:,.2f}",
         "odds": odds,
         "own": own,
-        "plain": plain,
         "ply_groups": ply_groups,
+        "plural": plural,
         "power": uf.format_power,
         "quantity": quantity,
         "running": running,
@@ -245,5 +247,4 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "volume": lambda v: uf.format_volume(v, units),
         "weeks": weeks,
         "whole": whole,
-        "words": words,
     }

@@ -14,7 +14,7 @@ from calc.assess import Assessment
 from calc.bands import BANDS
 from calc.isolation.source import source_label
 from wizard.interview.answers import Answers
-from wizard.interview.engine import summary
+from wizard.interview.engine import question, summary
 from wizard.present import filters
 
 LOW_BANDS = [int(hz) for hz in BANDS if hz <= 250]  # where music is decided; the plan's band table stops here
@@ -46,6 +46,7 @@ def plan_text(assessment: Assessment, answers: Answers, today: datetime.date) ->
     brief = assessment.brief
     env = environment(brief.units, brief.means.currency)
     numbers = {task.id: f"{task.number} ({task.name.lower()})" for task in assessment.schedule.tasks}
+    env.filters["choice"] = lambda id, question_id: question(question_id).label(id)
     env.filters["task_ref"] = numbers.__getitem__
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
     text = env.get_template("plan.md.j2").render(
