@@ -13,6 +13,8 @@ from calc.scheme import FloorOption, Layer, LidOption
 from calc.unit_format import format_length
 
 TOLERANCE = 1e-6  # m; heights that differ by less are the same tape reading
+HEIGHT_QUESTION = "Height to the joists"  # titles of the interview's questions, by which Brief.assumptions names them
+UNDERSIDE_QUESTION = "Underside of the {kind}"
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,8 @@ class HeightLimit:
 class ZoneHeight:
     """Finished floor to finished ceiling in one zone, m. ``stack`` runs down from the joists (or the obstruction) to the slab.
 
-    ``own_limit`` is None where the person's own lowest ceiling does not apply: under a narrow soffit.
+    ``own_limit`` is None where the person's own lowest ceiling does not apply: under a narrow soffit. ``bare`` is the height with nothing
+    built, from the highest spot of the slab; ``assumed``: nobody measured what it hangs on.
     """
 
     name: str
@@ -39,6 +42,8 @@ class ZoneHeight:
     ok_code: bool
     ok_own: bool
     stack: tuple[Layer, ...]
+    bare: float
+    assumed: bool
 
     @property
     def asked(self) -> float:
@@ -118,18 +123,17 @@ def findings(brief: Brief, result: HeadroomResult) -> tuple[Finding, ...]:
 
 def _field(brief: Brief, lid: LidOption, floor: FloorOption) -> ZoneHeight:
     stack = (*lid.layers, *_below(brief, floor))
-    height = brief.shell.height - sum(layer.thickness for layer in stack)
-    return _zone(brief, "open field", height, stack, obstruction=False, own=True)
+    return _zone(brief, "open field", brief.shell.height, stack, HEIGHT_QUESTION, own=True)
 
 
 def _soffits(brief: Brief, field: ZoneHeight, floor: FloorOption) -> list[ZoneHeight]:
     zones = []
     stack = (*soffit_layers(), *_below(brief, floor))
     for name, thing in _named(brief.shell.obstructions):
-        height = thing.underside - sum(layer.thickness for layer in stack)
-        if height < field.height:
-            wide = thing.width > load("rules")["ceiling_rules"]["wide_obstruction"]
-            zones.append(_zone(brief, f"under {name}", height, stack, obstruction=True, own=wide))
+        wide = thing.width > load("rules")["ceiling_rules"]["wide_obstruction"]
+        zone = _zone(brief, f"under {name}", thing.underside, stack, UNDERSIDE_QUESTION.format(kind=thing.kind), own=wide)
+        if zone.height < field.height:
+            zones.append(zone)
     return zones
 
 
@@ -150,7 +154,10 @@ def _below(brief: Brief, floor: FloorOption) -> tuple[Layer, ...]:
     return (*floor.layers, Layer("uneven slab, highest spot", uneven, 0.0)) if uneven > 0.0 else floor.layers
 
 
-def _zone(brief: Brief, name: str, height: float, stack: tuple[Layer, ...], obstruction: bool, own: bool) -> ZoneHeight:
+def _zone(brief: Brief, name: str, top: float, stack: tuple[Layer, ...], question: str, own: bool) -> ZoneHeight:
+    """The zone under ``top`` [m above where the tape stood], which the answer to ``question`` (its title) gave."""
+    obstruction = question != HEIGHT_QUESTION
+    height = top - sum(layer.thickness for layer in stack)
     limit = code_limit(brief.code, brief.habitable, obstruction)
     own_limit = brief.limits.lowest_ceiling if own else None
     return ZoneHeight(
@@ -163,6 +170,8 @@ def _zone(brief: Brief, name: str, height: float, stack: tuple[Layer, ...], obst
         ok_code=height >= limit.height - TOLERANCE,
         ok_own=own_limit is None or height >= own_limit - TOLERANCE,
         stack=stack,
+        bare=top - max(brief.shell.slab_unevenness, 0.0),
+        assumed=any(assumption.question == question for assumption in brief.assumptions),
     )
 
 
@@ -192,9 +201,7 @@ def _gains(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHeight
 
 def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> list[Finding]:
     walked = float(load("rules")["ceiling_rules"]["walked_minimum"])
-    gain = "; ".join(result.win_back) if zone is result.binding else ""
-    remedy = f"Choose a thinner lid or another place for the room{'. Height to win back: ' + gain if gain else ''}."
-    remedy += _other_editions(brief, zone)
+    said = " (assumed: measure first)" if zone.assumed else ""
     found = []
     if not zone.ok_code:
         stop = brief.habitable == "yes" or zone.height < walked - TOLERANCE
@@ -202,12 +209,12 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> li
             Finding(
                 rule=f"headroom-code-{zone.name.replace(' ', '-')}",
                 severity=Severity.STOP if stop else Severity.CAUTION,
-                title=f"Finished height {zone.name} is below the model-code minimum",
+                title=f"Finished height {zone.name} is below the model-code minimum{said}",
                 measured=zone.height,
                 limit=zone.limit,
                 unit="m",
                 source=zone.limit_source,
-                remedy=remedy,
+                remedy=_remedy(brief, result, zone, zone.limit) + _other_editions(brief, zone),
                 decides="building official",
                 task="survey",
             )
@@ -217,17 +224,34 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> li
             Finding(
                 rule=f"headroom-own-{zone.name.replace(' ', '-')}",
                 severity=Severity.CAUTION,
-                title=f"Finished height {zone.name} is below the lowest ceiling you accept",
+                title=f"Finished height {zone.name} is below the lowest ceiling you accept{said}",
                 measured=zone.height,
                 limit=zone.own_limit,
                 unit="m",
                 source="your own limit",
-                remedy=remedy,
+                remedy=_remedy(brief, result, zone, zone.own_limit or 0.0),
                 decides="owner",
                 task="survey",
             )
         )
     return found
+
+
+def _remedy(brief: Brief, result: HeadroomResult, zone: ZoneHeight, limit: float) -> str:
+    """What helps where a zone is under a limit [m]; a lid helps only over the open field, and not where the bare height already fails."""
+    first = "This height was not measured: measure it at the lowest spot before anything else. " if zone.assumed else ""
+    hung = zone.name.removeprefix("under ") if zone.obstruction else "the joists"
+    if zone.bare < limit - TOLERANCE:
+        first += f"No lid and no floor cure it: with nothing built, {hung} and the highest spot of the slab are only "
+        first += (
+            f"{format_length(zone.bare, brief.units)} apart. Choose another place for the room, or ask a structural engineer what can move"
+        )
+    elif zone.obstruction:
+        first += f"A thinner lid does not help here: {hung} sets this height. Choose a thinner floor or another place for the room"
+    else:
+        first += "Choose a thinner lid or another place for the room"
+    gain = "; ".join(result.win_back) if zone is result.binding else ""
+    return f"{first}. Height to win back: {gain}." if gain else f"{first}."
 
 
 def _other_editions(brief: Brief, zone: ZoneHeight) -> str:
@@ -245,15 +269,17 @@ def _asked(brief: Brief) -> list[Finding]:
     if brief.habitable == "unknown":
         asked.append(("headroom-habitable-unknown", "Ask whether the room counts as habitable space; it is planned as if it does"))
     if load("rules")["ceiling"][brief.code].get("careful"):
-        asked.append(("headroom-edition-unknown", "Ask which code edition is in force; the highest limit of the known editions is used"))
+        height = format_length(code_limit(brief.code, brief.habitable, obstruction=False).height, brief.units)
+        title = f"Ask which code edition is in force; the highest limit of the known editions is used, {height}"
+        asked.append(("headroom-edition-unknown", title))
     return [
         Finding(
             rule=rule,
             severity=Severity.CAUTION,
             title=title,
             measured=None,
-            limit=code_limit(brief.code, brief.habitable, obstruction=False).height,
-            unit="m",
+            limit=None,
+            unit="",
             source=code_limit(brief.code, brief.habitable, obstruction=False).source,
             remedy="Ring the building department before anything is bought: one call, and it can change the ceiling you may build.",
             decides="building official",

@@ -62,8 +62,8 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     return (stop if short and kind == "natural draft" else caution)(
         "appliance-air",
         kept + asked,
-        f"Ask an HVAC contractor before the permit, and order nothing before the answer. {_air_for(power, left, brief.units)}Have the draft "
-        "tested once the boards are up and before first use, every fan running and the room's air balanced, with a carbon monoxide alarm "
+        f"Ask an HVAC contractor before the permit, and order nothing before the answer. {_air_for(power, left, brief.units)}"
+        "Have the draft tested once the boards are up and before first use, every fan running and the room's air balanced, with a carbon monoxide alarm "
         "beside the appliance.",
         source=source,
         decides=HVAC,
@@ -82,8 +82,8 @@ def _air_for(power: float, left: float, units: str) -> str:
         return "Read the input in Btu/h or kW off its label. "
     return (
         f"Openings for that input: two of {_opening(indoor_opening(power), units)} each where a wall parts it from more space on the same "
-        f"storey, or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. Better: replace it "
-        "by a sealed one. "
+        f"storey, or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. "
+        "Better: replace it by a sealed one. "
     )
 
 

@@ -3,10 +3,11 @@ from __future__ import annotations
 import pytest
 from conftest import make_brief
 
-from calc.brief import Brief, Obstruction
+from calc.brief import Assumption, Brief, Obstruction, Origin
 from calc.finding import Severity
-from calc.headroom import code_limit, findings, headroom, soffit_layers
+from calc.headroom import HEIGHT_QUESTION, UNDERSIDE_QUESTION, code_limit, findings, headroom, soffit_layers
 from calc.scheme import FloorOption, Layer, LidOption, Ply
+from wizard.interview.engine import QUESTIONS
 
 FOOT = 0.3048
 BOARD = Ply("gypsum board type X", 0.0159, 10.7)
@@ -105,3 +106,33 @@ def test_a_low_ceiling_stops_where_it_is_claimed_or_cannot_be_walked(habitable: 
     brief = basement(height, code="irc_2018_2021", habitable=habitable, limits__lowest_ceiling=1.5)
     found = [finding for finding in findings(brief, headroom(brief, none, BARE)) if finding.rule.startswith("headroom-code")]
     assert [finding.severity for finding in found] == [severity]
+
+
+def under_a_beam(underside: float, *assumed: str) -> str:
+    """Title and remedy of the code finding under a beam."""
+    brief = make_brief(
+        shell__height=2.4,
+        shell__slab_unevenness=0.01,
+        shell__obstructions=(Obstruction("beam", underside, 0.2, False),),
+        assumptions=tuple(Assumption(question, "shell", "1.9 m", "", Origin.UNKNOWN) for question in assumed),
+    )
+    (found,) = (found for found in findings(brief, headroom(brief, lid(2), BARE)) if found.rule == "headroom-code-under-the-beam")
+    return f"{found.title}: {found.remedy}"
+
+
+def test_a_height_that_nobody_measured_is_measured_first() -> None:
+    assert "assumed: measure first" in under_a_beam(1.9, UNDERSIDE_QUESTION.format(kind="beam"))
+    assert "assumed" not in under_a_beam(1.9, HEIGHT_QUESTION)
+
+
+def test_no_lid_cures_a_beam_that_is_too_low_bare_and_no_thinner_lid_helps_under_one() -> None:
+    # the limit is 1.9304 m (6 ft 4 in); the slab takes 10 mm, the soffit about 67 mm
+    assert "No lid" in under_a_beam(1.935)
+    assert "No lid" not in under_a_beam(1.945)
+    for underside in (1.935, 1.945):
+        assert "Choose a thinner lid" not in under_a_beam(underside)
+
+
+def test_assumptions_are_found_by_the_titles_of_the_questions() -> None:
+    titles = {question.title for question in QUESTIONS}
+    assert {HEIGHT_QUESTION, *(UNDERSIDE_QUESTION.format(kind=kind) for kind in ("beam", "duct", "pipe"))} <= titles
