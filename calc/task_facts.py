@@ -9,6 +9,7 @@ from calc.geometry import Room
 from calc.materials import surface
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import screw_item
+from calc.materials.lid import lies_between
 from calc.materials.line import Line
 from calc.materials.wall import FIREBLOCK_STEP, FRAME_TOP_GAP
 from calc.scheme import Scheme, WallOption
@@ -49,6 +50,8 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "boarded": shell.ceiling_texture != "bare",
         "between_two": len(lid.between_joists) > 1,
         "own_ceiling": lid.support == "independent joists",
+        "own_between": lies_between(lid),
+        "own_below": lid.support == "independent joists" and not lies_between(lid),
         "inner_lid": any(wall.gap > 0.0 for wall in walls),
         "gap": any(wall.gap > 0.0 for wall in walls),
         "soffit": any(line.where.startswith("soffit") for line in lines),
@@ -75,7 +78,9 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     """What replaces {NAME} in a text."""
     lid = scheme.lid
     carried = sum(ply.surface_mass for ply in lid.plies) * lid.support_spacing * lid.clip_spacing  # kg a clip
+    soffits = dict.fromkeys(line.where.removeprefix("soffit round a ").split(",")[0] for line in lines if line.where.startswith("soffit"))
     found = {
+        "hanging": " and ".join(f"the {kind}" for kind in soffits),
         "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
         "clip_load": f"{carried:.1f} kg ({carried / POUND:.0f} lb)",
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",

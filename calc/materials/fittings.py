@@ -154,16 +154,11 @@ def may_hold_hazards(brief: Brief) -> bool:
 
 def _fees(brief: Brief) -> list[Line]:
     """Permit, structural engineer and trades: licensed work is bought, whoever builds the rest. Hours: common practice, no source."""
-    moved = [each.kind for each in brief.shell.obstructions if each.movable]
     found = [
         line("permit", "building official", 1),
         line("structural_engineer", "joists and added load", 1),
         line("electrician", "rough-in, panel, final", 16 + (6 if brief.shell.panel in ("in the area", "unknown") else 0)),
     ]
-    if "duct" in moved:
-        found.append(line("hvac_contractor", "ducts to move", 4 * moved.count("duct"), "demolish"))
-    if "pipe" in moved:
-        found.append(line("plumber", "pipes to move", 3 * moved.count("pipe")))
     if brief.shell.water in ("damp", "standing"):
         found.append(line("waterproofing", "walls and slab", 1))
     return found

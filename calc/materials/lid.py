@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calc.brief import Brief, Obstruction
 from calc.geometry import Room
+from calc.headroom import soffit_layers
 from calc.materials import quantities as q
 from calc.materials.items import board_item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
@@ -15,11 +16,13 @@ from calc.materials.surface import (
     fill_lines,
     support_lines,
 )
-from calc.scheme import LidOption
+from calc.scheme import LidOption, Ply
 
 SUBFLOOR_PENETRATION = 0.0095  # m, 3/8 in: must end inside a subfloor of 15 mm. Common practice, no source
 BAY_EFFORT = 2.0  # boards cut to fit a bay take twice the work of whole sheets. Common practice, no source
 BEARING = 0.1  # m, of an own joist on a wall: the depth of a stud
+END_BLOCK = 0.15  # m, beside an own joist, clear of the existing one in the next half bay. Common practice, no source
+SOFFIT_ROWS = 0.6096  # m between the ribs of a soffit. Common practice, no source
 
 
 def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
@@ -65,34 +68,57 @@ def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
     return found
 
 
+def lies_between(option: LidOption) -> bool:
+    """Whether own joists lie between the existing ones: their framing takes less height than they are deep."""
+    boards = sum(ply.thickness for ply in option.plies)
+    return option.support == "independent joists" and option.height_taken - boards < option.own_joist_depth
+
+
 def _own_joists(room: Room, option: LidOption) -> list[Line]:
-    """Ceiling joists that stand on the inner walls, across the shorter side, with a hanger at each end and a rim on both longer sides."""
+    """Ceiling joists that stand on the inner walls, across the shorter side.
+
+    Wholly under the existing ones: a hanger at each end and a rim on both longer sides. Between the existing ones no rim can pass: the
+    joists bear on the top plate, each end held by a short block on both faces. Common practice, no source.
+    """
     short, long = sorted((room.length, room.width))
     count = q.rows(long, option.support_spacing)
     lumber = lumber_item(option.own_joist_depth, "wood")
     where = "own joists of the lid"
+    joists = cut(lumber, where, count, short + 2.0 * BEARING, "own_ceiling")
+    if lies_between(option):
+        blocks = run(lumber, "end blocks of the own joists", 4 * count * END_BLOCK, "own_ceiling")
+        return [joists, blocks, line("wood_screw", where, 24 * count, "own_ceiling")]
     return [
-        cut(lumber, where, count, short + 2.0 * BEARING, "own_ceiling"),
+        joists,
         run(lumber, "rim of the lid", 2.0 * long, "own_ceiling"),
         line("joist_hanger", where, 2 * count),
         line("wood_screw", where, 8 * count, "own_ceiling"),
     ]
 
 
-def _soffit(brief: Brief, room: Room, option: LidOption, obstruction: Obstruction) -> list[Line]:
-    """A box round a beam, duct or pipe along the room: two sides and a bottom with the plies of the lid.
+def _soffit_boards() -> tuple[Ply, ...]:
+    """The boards of the soffit that headroom counts: its layers that name a material and a ply."""
+    return tuple(Ply(each.name.split(",")[0], each.thickness, each.surface_mass) for each in soffit_layers() if each.name.endswith(" ply"))
 
-    Movable obstructions are moved instead.
+
+def _soffit(brief: Brief, room: Room, option: LidOption, obstruction: Obstruction) -> list[Line]:
+    """A box round a beam, duct or pipe along the room, as headroom counts it: two framed sides, a bottom on channel and clips, boards.
+
+    One that would end above the lid is hidden by it and needs no box. Moving an obstruction is advice; the plan boxes it in.
     """
-    drop = brief.shell.height - obstruction.underside
-    if obstruction.movable or drop <= 0.0 or not option.plies:
+    boxed = obstruction.underside - sum(layer.thickness for layer in soffit_layers())
+    lid = brief.shell.height - option.height_taken
+    if boxed >= lid or not option.plies:
         return []
     where = f"soffit round a {obstruction.kind}"
-    area = (obstruction.width + 2.0 * drop) * room.length
-    frame = lumber_item(0.064, "wood")
+    side = lid - boxed
+    area = (obstruction.width + 2.0 * side) * room.length
+    rows = q.rows(room.length, SOFFIT_ROWS)
     found = [
-        run(frame, where, 4.0 * room.length + q.rows(room.length, 0.6096) * (obstruction.width + 2.0 * drop), "frame"),
-        line("wood_screw", where, 6 * q.rows(room.length, 0.6096), "frame"),
+        run(lumber_item(0.064, "wood"), where, 4.0 * room.length + rows * 2.0 * side, "frame"),
+        line("wood_screw", where, 6 * rows, "frame"),
+        line("furring_channel", where, rows * obstruction.width, "boards_first"),
+        line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
-    found += fill_lines("glass fibre", 0.064, where, area, 0.6096)
-    return found + board_lines(option.plies, where, area, 2.0 * room.length, 0.6096, LID_SCREWS, False, option.damped, 2.0)
+    found += fill_lines("glass fibre", 0.064, where, area, SOFFIT_ROWS)
+    return found + board_lines(_soffit_boards(), where, area, 2.0 * room.length, SOFFIT_ROWS, LID_SCREWS, False, False, 2.0)

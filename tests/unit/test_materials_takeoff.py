@@ -11,14 +11,14 @@ from build_parts import AIR, BOARD, DOOR, LID, WALL, scheme
 from conftest import make_brief
 
 from calc import options
-from calc.brief import Labour, Side, SideKind
+from calc.brief import Labour, Obstruction, Side, SideKind
 from calc.catalogue import load
 from calc.geometry import Room, inner_room
 from calc.materials import quantities as q
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, floor_item, item, items, lumber_item, screw_item
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, lid_lines, lines, wall_lines
-from calc.scheme import Ply
+from calc.scheme import Layer, Ply
 
 FT = 0.3048
 
@@ -79,12 +79,23 @@ def test_screws_get_longer_ply_by_ply_and_stay_the_shortest_that_hold() -> None:
         screw_item(0.2, 0.0159)
 
 
-def test_a_soffit_is_built_round_what_stays_and_not_round_what_moves() -> None:
-    brief = make_brief()
+def test_a_soffit_is_built_round_all_that_hangs_below_the_lid_movable_or_not() -> None:
+    brief = make_brief()  # a beam that stays and a duct that could be moved
     room = inner_room(brief, scheme())
-    wheres = {each.where for each in lid_lines(brief, room, LID)}
-    assert any(where.startswith("soffit round a beam") for where in wheres)
-    assert not any(where.startswith("soffit round a duct") for where in wheres)
+    found = lid_lines(brief, room, LID)
+    for kind in ("beam", "duct"):
+        mine = [each for each in found if each.where.startswith(f"soffit round a {kind}")]
+        assert total(mine, "isolation_clip") == 2 * q.rows(room.length, 0.6096)
+        # A framed side from the lid down to the boxed underside, twice, and the bottom; 64 mm of gap, channel and boards below it.
+        underside, width = (2.15, 0.20) if kind == "beam" else (2.20, 0.60)
+        side = 2.40 - (underside - 0.0667)
+        assert total(mine, "gypsum_x_159") == pytest.approx(2 * (width + 2 * side) * room.length, rel=0.001)
+
+
+def test_what_the_lid_hides_needs_no_soffit() -> None:
+    brief = make_brief(shell__obstructions=(Obstruction("pipe", 2.38, 0.05, False),))
+    low = replace(LID, layers=(Layer("framing", 0.12, 0.0),))
+    assert not any(each.where.startswith("soffit") for each in lid_lines(brief, Room(5.0, 4.0, 2.2), low))
 
 
 def test_boards_between_joists_fill_the_clear_bays() -> None:
@@ -107,6 +118,20 @@ def test_own_joists_take_the_place_of_channel() -> None:
     assert joists.pieces == q.rows(room.length, 0.4064)
     assert joists.piece_length >= room.width
     assert total(found, "furring_channel") == total(found, "isolation_clip") == 0.0
+
+
+def test_own_joists_between_the_existing_ones_have_blocks_and_neither_rim_nor_hanger() -> None:
+    brief = make_brief(shell__obstructions=())
+    room = Room(5.5, 3.8, 2.1)
+    between = replace(LID, support="independent joists", support_spacing=0.4064, own_joist_depth=0.140, layers=(Layer("low", 0.057, 0.0),))
+    below = replace(between, layers=(Layer("low", 0.153 + 0.032, 0.0),))
+    found = lid_lines(brief, room, between)
+    assert total(found, "joist_hanger") == 0.0
+    assert not any("rim" in each.where for each in found)
+    assert total(found, "lumber_140", where="end blocks of the own joists") == pytest.approx(4 * q.rows(5.5, 0.4064) * 0.15)
+    under = lid_lines(brief, room, below)
+    assert total(under, "joist_hanger") == 2 * q.rows(5.5, 0.4064)
+    assert total(under, "lumber_140", where="rim of the lid") == pytest.approx(11.0)
 
 
 def test_two_rows_of_studs_need_twice_the_plates() -> None:
@@ -250,8 +275,7 @@ def test_what_the_shell_asks_for_is_bought() -> None:
     brief = make_brief()  # an escape window of 0.6 by 1.0 m, a duct that can move, dry
     assert total(common_lines(brief, room), "second_sash") == pytest.approx(0.6)
     assert total(common_lines(make_brief(shell__escape="door"), room), "second_sash") == 0.0
-    assert total(common_lines(brief, room), "hvac_contractor", task="demolish") == 4
-    assert total(common_lines(make_brief(shell__obstructions=()), room), "hvac_contractor") == 0.0
+    assert total(common_lines(brief, room), "hvac_contractor") == 0.0  # nothing is moved: it is boxed in
     assert total(common_lines(brief, room), "waterproofing") == 0.0
     assert total(common_lines(make_brief(shell__water="damp"), room), "waterproofing") == 1
 
