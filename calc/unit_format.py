@@ -10,7 +10,10 @@ EIGHTHS = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 
 
 def format_length(metres: float, system: str, step_mm: float = 5.0) -> str:
-    """``7 ft 2 1/2 in`` or ``2.195 m``; under 2 ft in inches, under 1 m in mm. ``step_mm`` is the rounding of metric lengths, never more than 1 mm under 300 mm."""
+    """``7 ft 2 1/2 in`` or ``2.195 m``; under 2 ft in inches, under 1 m in mm.
+
+    ``step_mm`` is the rounding of metric lengths, never more than 1 mm under 300 mm.
+    """
     if system == IMPERIAL:
         return _feet_and_inches(metres)
     step_mm = min(step_mm, 1.0) if abs(metres) < 0.3 else step_mm  # 5 mm would falsify the thickness of a joist or a wall
