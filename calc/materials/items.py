@@ -136,6 +136,21 @@ def floor_item(layer: str) -> Item:
 
 
 @cache
+def duct_item(part: str, bore: float) -> Item:
+    """The smallest ``part`` (duct | elbow) with at least this bore [m]; 1 mm allowed. Raises ValueError when there is none."""
+    same = sorted((each for each in items().values() if each.facts.get("part") == part), key=lambda each: float(each.facts["bore"]))
+    for each in same:
+        if each.facts["bore"] + 0.001 >= bore:
+            return each
+    raise ValueError(f"items.toml has no {part} with a bore of {bore * 1000:.0f} mm")
+
+
+def largest_bore() -> float:
+    """Bore [m] of the largest duct sold."""
+    return max(float(each.facts["bore"]) for each in items().values() if each.facts.get("part") == "duct")
+
+
+@cache
 def screw_item(buried: float, bite: float) -> Item:
     """The shortest board screw for a depth of board [m] and a bite [m]. Raises ValueError when none is long enough."""
     screws = {float(each.facts["length"]): each for each in items().values() if "length" in each.facts}

@@ -10,13 +10,14 @@ import pytest
 from build_parts import AIR, BOARD, DOOR, LID, WALL, scheme
 from conftest import make_brief
 
-from calc import options
+from calc import options, ventilation
 from calc.brief import Labour, Obstruction, Side, SideKind
 from calc.catalogue import load
 from calc.geometry import Room, inner_room
 from calc.materials import quantities as q
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
-from calc.materials.items import batt_items, board_item, floor_item, item, items, lumber_item, screw_item
+from calc.materials.fittings import duct_runs
+from calc.materials.items import batt_items, board_item, duct_item, floor_item, item, items, lumber_item, screw_item
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, lid_lines, lines, wall_lines
 from calc.scheme import Layer, Ply
 
@@ -166,8 +167,33 @@ def test_doors_seals_and_air() -> None:
     air = air_lines(brief, AIR)
     assert total(air, "heat_recovery_unit") == 1
     assert total(air, "inline_fan") == 0
-    assert total(air, "elbow") == 4
+    assert sum(each.quantity for each in air if each.item.startswith("elbow")) == 4
+    assert total(air_lines(brief, replace(AIR, fan_unit=False)), "inline_fan") == 2  # supply and extract
     assert total(air_lines(brief, replace(AIR, silencer_box=False)), "silencer_panel") == 0.0
+
+
+def test_the_bought_duct_leaves_the_free_diameter_inside_its_lining() -> None:
+    for people, lining in ((1, 0.025), (4, 0.025), (4, 0.050), (12, 0.050)):
+        brief = make_brief(use__people=people)
+        need = ventilation.air(brief, Room(6.1, 4.3, 2.4), AIR).duct_diameter
+        found = air_lines(brief, replace(AIR, lining=lining))
+        duct = next(each for each in found if each.item.startswith("duct_") and each.unit == "m")
+        runs = duct.quantity / (2 * AIR.lined_length)
+        free = float(item(duct.item).facts["bore"]) - 2.0 * lining
+        assert runs * free**2 >= (need - 0.002) ** 2
+    # 0.20 m free and 25 mm of lining: 0.25 m, a 10 in duct. 0.60 m free in ducts of at most 16 in with 50 mm: (0.6 / 0.3064)^2, four.
+    assert duct_runs(0.20, 0.025) == (1, pytest.approx(0.25))
+    assert duct_runs(0.60, 0.050)[0] == 4
+    assert duct_item("elbow", 0.25).id == "elbow_250"
+    with pytest.raises(ValueError, match="no duct"):
+        duct_item("duct", 0.9)
+
+
+def test_cooling_is_bought_where_fresh_air_cannot_carry_the_heat() -> None:
+    assert total(air_lines(make_brief(use__equipment=6000.0), AIR), "cooling_unit") == 1
+    cool = make_brief(use__equipment=0.0, use__people=1, air__co2_limit=600.0)
+    assert total(air_lines(cool, AIR), "cooling_unit") == 0
+    assert item("cooling_unit").group == FEES
 
 
 def test_an_old_house_is_tested_for_hazards() -> None:
