@@ -21,8 +21,10 @@ class AirResult:
     """Fresh air m3/s and the rate that governs it (``basis``, a key of ``rates``); CO2 ppm; times h; heat W; moisture kg/h.
 
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
-    ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``has_fan``: a unit in the air path or
-    the house's own fan moves the air. ``heating_W`` warms the fresh air on the winter design day, here or in the house's furnace.
+    ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``duct_outside`` is the bare casing
+    whose free diameter, after the air path's lining, is ``duct_diameter``. ``has_fan``: the heat-recovery unit, in-line fans (bought with
+    every lined path) or the house's own fan moves the air. ``heating_W`` warms the fresh air on the winter design day, here or in the
+    house's furnace.
     """
 
     fresh_air: float
@@ -41,6 +43,7 @@ class AirResult:
     duct_velocity: float
     duct_area: float
     duct_diameter: float
+    duct_outside: float
     dew_point: float
     wall_surface_temperature: float | None
     wall_surface_humidity: float | None
@@ -58,7 +61,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     """Air of a room for the brief's people, activity and session.
 
     Raises ValueError when the CO2 limit is not above outdoor air, KeyError for an unknown activity. Sources: at each function called.
-    ``air_path`` does not change how much air is needed, only whether something moves it.
+    ``air_path`` does not change how much air is needed, only whether something moves it and how wide its casing is.
     """
     data, use, wish = load("air"), brief.use, brief.air
     given_off = use.people * co2.generation(data["activity"][use.activity]["met"])
@@ -98,11 +101,12 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         duct_velocity=speed,
         duct_area=flow / speed,
         duct_diameter=duct.round_diameter(flow / speed),
+        duct_outside=duct.round_diameter(flow / speed) + 2.0 * air_path.lining,
         dew_point=heat.dew_point(wish.room_temperature, wish.room_humidity),
         wall_surface_temperature=surface,
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
-        has_fan=air_path.fan_unit or brief.air.system == "forced air",
+        has_fan=air_path.fan_unit or air_path.lined_length > 0.0 or brief.air.system == "forced air",
     )
 
 

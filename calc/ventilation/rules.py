@@ -6,7 +6,6 @@ from calc.brief import Brief
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.unit_format import format_duration, format_flow, format_length, format_power, format_temperature
-from calc.ventilation import duct
 from calc.ventilation.air import HOLDS_CO2, ROOM_62_1, AirResult
 
 HVAC = "HVAC designer"
@@ -23,10 +22,10 @@ def fresh_air(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-fresh",
         severity=Severity.NOTE,
-        title=f"A sealed room needs fresh air of its own; what sets the flow: {result.basis}",
+        title=f"A sealed room needs fresh air of its own, {format_flow(result.fresh_air, brief.units)}; what sets the flow: {result.basis}",
         measured=None,
-        limit=result.fresh_air,
-        unit="m3/s",
+        limit=None,
+        unit="",
         source=f"{load('air')['ashrae_62_1']['source']}; CO2 balance with Persily & de Jonge 2017",
         remedy="Supply and return through two lined paths of equal flow; run the air whenever people are in the room.",
         decides=HVAC,
@@ -55,13 +54,15 @@ def minimum_too_little(brief: Brief, result: AirResult) -> Finding | None:
 
 def sealed_room(brief: Brief, result: AirResult) -> Finding | None:
     """How soon the air is stale when the fan stops."""
+    sooner = result.co2_sealed_minutes < 60.0 * brief.use.session
     return Finding(
         rule="air-sealed",
-        severity=Severity.CAUTION if result.co2_sealed_minutes < 60.0 * brief.use.session else Severity.NOTE,
-        title=f"With the air off, the room passes the CO2 level you chose after {format_duration(result.co2_sealed_minutes / 60.0)}",
-        measured=result.co2_sealed_minutes,
-        limit=60.0 * brief.use.session,
-        unit="min",
+        severity=Severity.CAUTION if sooner else Severity.NOTE,
+        title=f"With the air off, the room passes the CO2 level you chose after {format_duration(result.co2_sealed_minutes / 60.0)}"
+        + (f"; a session lasts {format_duration(brief.use.session)}" if sooner else ""),
+        measured=None,
+        limit=None,
+        unit="",
         source="CO2 balance of a closed, well-mixed room; Persily & de Jonge 2017",
         remedy="Switch the air with the lights; hang a CO2 meter; with the air off, open the doors at each break.",
         decides="owner",
@@ -95,9 +96,9 @@ def heating(brief: Brief, result: AirResult) -> Finding | None:
         rule="air-heating",
         severity=Severity.NOTE,
         title=f"On the coldest design day, warming the fresh air takes {format_power(result.heating_W)}, in the room or the house",
-        measured=result.heating_W,
+        measured=None,
         limit=None,
-        unit="W",
+        unit="",
         source="1.21 W per L/s and K; heat recovery of 70 % where the air path has such a unit (common practice, no source)",
         remedy="Let the HVAC designer add it to the heat load; never duct raw winter air into the room.",
         decides=HVAC,
@@ -114,16 +115,18 @@ def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-cold-wall",
         severity=Severity.CAUTION,
-        title="Room air that leaks behind the inner wall meets a cold foundation wall: mould, or water",
+        title="Hold before framing: relative humidity at the cold foundation wall behind the inner wall is high enough for mould, or water",
         measured=result.wall_surface_humidity,
         limit=limit,
         unit="1",
         source=f"{load('rules')['moisture']['source']}; saturation pressures by ASHRAE Handbook Fundamentals 2017 chapter 1",
-        remedy=f"In winter the wall may fall to {format_temperature(surface, brief.units)}, and the room air's dew point is "
-        f"{format_temperature(result.dew_point, brief.units)}: drier room air, an airtight inner wall, foam against the foundation where "
-        "the local code allows it; no plastic sheet on the room side below ground.",
+        remedy="Decide with the building official, before framing, how the foundation wall is insulated: the constructions here leave it "
+        "bare. The room shrinks by the insulation's thickness on each such side, by twice that where two face each other. In winter the "
+        f"wall may fall to {format_temperature(surface, brief.units)}, and the room air's dew point is "
+        f"{format_temperature(result.dew_point, brief.units)}. Besides: drier room air, an airtight inner wall, no plastic sheet on the "
+        "room side below ground.",
         decides="building official",
-        task="insulate",
+        task="permits",
     )
 
 
@@ -148,7 +151,7 @@ def house_system(brief: Brief, result: AirResult) -> Finding | None:
 
 
 def mover(brief: Brief, result: AirResult) -> Finding | None:
-    """Without a fan of its own or the house's, no air crosses a tight shell."""
+    """Lined paths are bought with a fan; through bare holes, without the house's fan, no air crosses a tight shell."""
     if result.has_fan:
         return None
     return Finding(
@@ -156,8 +159,8 @@ def mover(brief: Brief, result: AirResult) -> Finding | None:
         severity=Severity.CAUTION,
         title="Nothing moves the air yet: the air path has no fan, and the house has none to lend",
         measured=None,
-        limit=result.fresh_air,
-        unit="m3/s",
+        limit=None,
+        unit="",
         source="common practice, no source",
         remedy="Add a quiet fan outside the shell, supply and exhaust balanced, before the first lined duct.",
         decides=HVAC,
@@ -166,21 +169,20 @@ def mover(brief: Brief, result: AirResult) -> Finding | None:
 
 
 def duct_space(brief: Brief, result: AirResult) -> Finding | None:
-    """Quiet air is slow air, and slow air needs a wide duct: wider than the plan's is a caution."""
-    planned = load("options")["air"]
-    narrow = result.duct_area > planned["width"] * planned["height"]
+    """Quiet air is slow air, and slow air needs a wide duct; the lining inside takes twice its thickness from it."""
+    outside = format_length(result.duct_outside, brief.units)
+    lined = result.duct_outside > result.duct_diameter
     return Finding(
         rule="air-duct-size",
-        severity=Severity.CAUTION if narrow else Severity.NOTE,
-        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a round duct of "
-        f"{format_length(result.duct_diameter, brief.units)}, or its area",
-        measured=result.duct_diameter,
-        limit=duct.round_diameter(planned["width"] * planned["height"]),
-        unit="m",
+        severity=Severity.NOTE,
+        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a free diameter of "
+        f"{format_length(result.duct_diameter, brief.units)}" + (" after lining" if lined else ""),
+        measured=None,
+        limit=None,
+        unit="",
         source=str(load("air")["noise_target"]["source"]),
-        remedy="The ducts planned are smaller: double each run, or turn the target noise or the number of people down."
-        if narrow
-        else "Two smaller grilles serve as well as one; keep the size to the grille; no damper at the grille.",
+        remedy=(f"With the lining of this air path, buy each run no less than {outside} wide inside its casing. " if lined else "")
+        + "Two smaller runs of the same free area together serve as well as one; keep the size to the grille; no damper at the grille.",
         decides=HVAC,
         task="rough_hvac",
     )

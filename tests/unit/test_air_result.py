@@ -7,6 +7,7 @@ import pytest
 from conftest import make_brief
 
 from calc.brief import Side, SideKind
+from calc.catalogue import load
 from calc.geometry import Room
 from calc.scheme import AirPathOption
 from calc.ventilation import air, co2, findings
@@ -88,19 +89,38 @@ def test_unknown_house_system_asks() -> None:
 
 
 def test_something_must_move_the_air() -> None:
-    still = replace(PATH, fan_unit=False)
-    for system, path, has_fan in (("hydronic", still, False), ("forced air", still, True), ("hydronic", PATH, True)):
+    lined = replace(PATH, fan_unit=False)
+    hole = replace(lined, lined_length=0.0, lining=0.0)
+    for system, path, has_fan in (
+        ("hydronic", hole, False),
+        ("forced air", hole, True),
+        ("hydronic", lined, True),
+        ("hydronic", PATH, True),
+    ):
         brief = make_brief(air__system=system)
         moved = air(brief, ROOM, path)
         assert moved.has_fan is has_fan
         assert ("air-fan" in {finding.rule for finding in findings(brief, moved)}) is not has_fan
 
 
-def test_a_crowd_needs_wider_ducts_than_planned() -> None:
-    for people, severity in ((1, "note"), (10, "caution")):
-        brief = make_brief(use__people=people, use__activity="standing_playing")
-        found = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, PATH))}
-        assert found["air-duct-size"].severity == severity
+def test_a_crowd_needs_wider_ducts_and_the_lining_takes_its_thickness_twice() -> None:
+    one, crowd = (result(use__people=people, use__activity="standing_playing") for people in (1, 10))
+    assert crowd.duct_diameter > one.duct_diameter
+    assert one.duct_outside - 2.0 * PATH.lining == pytest.approx(one.duct_diameter)
+    brief = make_brief(units="metric")
+    lined = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, PATH))}["air-duct-size"]
+    bare = replace(PATH, lined_length=0.0, lining=0.0)
+    plain = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, bare))}["air-duct-size"]
+    assert "after lining" in lined.title
+    assert "lining" not in plain.title + plain.remedy
+
+
+def test_a_wet_foundation_wall_is_decided_before_framing() -> None:
+    brief = make_brief(air__winter_design=-20.0, air__room_humidity=0.5)
+    found = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, PATH))}["air-cold-wall"]
+    order = [task["id"] for task in load("tasks")["task"]]
+    assert order.index(found.task) < order.index("frame")
+    assert "before framing" in found.remedy
 
 
 def test_a_recovery_unit_saves_heat_and_summer_needs_none() -> None:
