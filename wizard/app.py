@@ -64,6 +64,13 @@ class StillroomApp(App[None]):
             return
         self.push_screen(Interview(session, self.backroom))
 
+    async def action_quit(self) -> None:
+        """Remember where the person stands; every answer is saved already."""
+        for screen in self.screen_stack:
+            if isinstance(screen, Interview):
+                screen.save_place()
+        await super().action_quit()
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         for name, (_, label) in THEMES.items():
             yield SystemCommand(f"Colours: {label}", "Change the colours of the screen", partial(setattr, self, "theme", name))

@@ -40,13 +40,26 @@ def _assess(brief: Brief) -> Assessment:
     return assess(brief)
 
 
+def _assess_quickly(brief: Brief) -> Assessment:
+    from calc.assess import assess
+
+    return assess(brief, explain=False)
+
+
 class Backroom:
     """``patience`` is how long [s] the search for the telling question waits, so that it does not run between quick answers."""
 
     patience = 1.0
 
-    def __init__(self, assess: Callable[[Brief], Assessment] = _assess, today: Callable[[], datetime.date] = datetime.date.today) -> None:
+    def __init__(
+        self,
+        assess: Callable[[Brief], Assessment] = _assess,
+        today: Callable[[], datetime.date] = datetime.date.today,
+        quickly: Callable[[Brief], Assessment] = _assess_quickly,
+    ) -> None:
+        """``quickly`` assesses without saying why: enough for the search for the telling question."""
         self._assess = lru_cache(maxsize=REMEMBERED)(assess)
+        self._quickly = lru_cache(maxsize=REMEMBERED)(quickly)
         self._today = today
 
     def warm(self) -> None:
@@ -75,7 +88,7 @@ class Backroom:
         def assess(brief: Brief) -> Assessment:
             if not wanted():
                 raise StaleError
-            return self._assess(brief)
+            return self._quickly(brief)
 
         return most_telling(answers, assess)
 

@@ -161,4 +161,4 @@ def row(entry: Entry) -> Content:
         below = f"  damaged: {entry.notice}"
     else:
         below = f"  {entry.changed[:16].replace('T', ' ')} · {entry.answered} answered · at: {place_in_words(entry.place, entry.answered)}"
-    return Content.assemble((entry.name, "bold"), "\n", (below, "$text-warning" if entry.notice else "$text-muted"))
+    return Content.assemble((entry.name, "bold"), "\n", (below, "italic" if entry.notice else "$text-muted"))

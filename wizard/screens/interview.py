@@ -4,25 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
-from functools import partial
-from threading import Lock
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on, work
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.message import Message
 from textual.screen import Screen
-from textual.timer import Timer
-from textual.worker import Worker, WorkerState, get_current_worker
 
 from calc.brief import Origin
-from wizard.backroom import StaleError
 from wizard.interview import engine
-from wizard.interview.answers import Answers
-from wizard.interview.engine import Problem, Problems
+from wizard.interview.engine import Problem
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.help import Help
 from wizard.screens.jump import Jump, Place
@@ -30,6 +22,7 @@ from wizard.screens.plan import PlanPage
 from wizard.screens.review import Review
 from wizard.session import Contradiction, answers_left, first_count, progress, topic_label
 from wizard.store import StoreError
+from wizard.widgets.judge import Judge
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.question_pane import QuestionPane, help_sections
 from wizard.widgets.top import Top
@@ -60,29 +53,12 @@ class Interview(Screen[None]):
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
     ]
 
-    @dataclass
-    class Judged(Message):
-        answers: Answers
-        verdict: Verdict
-
-    @dataclass
-    class NotJudged(Message):
-        answers: Answers
-        sentence: str
-
-    @dataclass
-    class Told(Message):
-        answers: Answers
-        leverage: Leverage | None
-
     def __init__(self, session: Session, backroom: Backroom) -> None:
         super().__init__()
         self._session = session
         self._backroom = backroom
-        self._turn = Lock()  # one assessment at a time: a thread that is no longer wanted still runs to its next look
         self._verdict: Verdict | None = None
         self._leverage: Leverage | None = None
-        self._search: Timer | None = None
         self._first_page: FirstVerdict | None = None
         self._contradiction: str | None = None  # the text that was refused once for clashing with another answer
 
@@ -91,6 +67,7 @@ class Interview(Screen[None]):
         with Container(id="body"):
             yield QuestionPane(self.take)
             yield VerdictPanel()
+        yield Judge(self._backroom)
         yield KeyLine()
 
     def on_mount(self) -> None:
@@ -205,9 +182,12 @@ class Interview(Screen[None]):
             self.show_review(None)
 
     def action_leave(self) -> None:
+        self.save_place()
+        self.dismiss(None)
+
+    def save_place(self) -> None:
         with self._told():
             self._session.save()
-        self.dismiss(None)
 
     @contextmanager
     def _told(self) -> Iterator[None]:
@@ -227,9 +207,7 @@ class Interview(Screen[None]):
         """Start on the verdict for the answers as they stand; work on earlier ones is dropped."""
         answers, panel = self._session.answers, self.query_one(VerdictPanel)
         self._leverage = None
-        if self._search is not None:
-            self._search.stop()
-        self.workers.cancel_group(self, "telling")
+        self.query_one(Judge).stop()
         left = answers_left(answers)
         if left:
             panel.show_note(f"{left} of the first {first_count()} answers are still to come before a first verdict.")
@@ -237,57 +215,29 @@ class Interview(Screen[None]):
         if self._verdict is None:
             panel.show_note("")
         panel.show_working(True)
-        self.work_out(answers)
+        self.query_one(Judge).start(answers)
 
-    @work(thread=True, exclusive=True, group="verdict", exit_on_error=False)
-    def work_out(self, answers: Answers) -> None:
-        worker = get_current_worker()
-        with self._turn:
-            if worker.is_cancelled:
-                return
-            try:
-                self.post_message(self.Judged(answers, self._backroom.verdict(answers)))
-            except Problems as problems:
-                self.post_message(self.NotJudged(answers, str(problems)))
-
-    @work(thread=True, exclusive=True, group="telling", exit_on_error=False)
-    def look_for_telling(self, answers: Answers) -> None:
-        worker = get_current_worker()
-        with self._turn:
-            try:
-                self.post_message(self.Told(answers, self._backroom.telling(answers, lambda: not worker.is_cancelled)))
-            except StaleError:
-                return
-
-    @on(Judged)
-    def show_verdict(self, event: Judged) -> None:
+    @on(Judge.Judged)
+    def show_verdict(self, event: Judge.Judged) -> None:
         if event.answers is not self._session.answers:
             return
         for panel in self._panels():
             panel.show_working(False)
             panel.show_verdict(event.verdict, changes(self._verdict, event.verdict))
         self._verdict = event.verdict
-        if self._backroom.patience:
-            self._search = self.set_timer(self._backroom.patience, partial(self.look_for_telling, event.answers))
-        else:
-            self.look_for_telling(event.answers)
+        self.query_one(Judge).look_for_telling(event.answers)
 
-    @on(NotJudged)
-    def show_no_verdict(self, event: NotJudged) -> None:
+    @on(Judge.NotJudged)
+    def show_no_verdict(self, event: Judge.NotJudged) -> None:
         if event.answers is self._session.answers:
             self._explain(event.sentence)
 
-    @on(Told)
-    def show_telling(self, event: Told) -> None:
+    @on(Judge.Told)
+    def show_telling(self, event: Judge.Told) -> None:
         if event.answers is self._session.answers and event.leverage is not None:
             self._leverage = event.leverage
             for panel in self._panels():
                 panel.show_telling(event.leverage.sentence)
-
-    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        if event.state is WorkerState.ERROR:
-            fault = f"by a fault of this program ({event.worker.error!r})"
-            self._explain(f"The verdict could not be worked out, {fault}. Your answers are safe.")
 
     def _explain(self, sentence: str) -> None:
         for panel in self._panels():

@@ -111,7 +111,7 @@ def options(rows: tuple[Row, ...], answers: Answers) -> list[Option]:
                 Content.assemble(
                     f"  {row.question.title}: ",
                     (row.shown, "bold"),
-                    (f"  ({mark})" if mark else "", "$text-warning"),
+                    (f"  ({mark})" if mark else "", "italic"),
                     (f"\n      {note}" if note else "", "$text-muted"),
                 ),
                 id=row.question.id,

@@ -19,6 +19,7 @@ from textual.widgets.option_list import Option
 from wizard.interview.answers import DONT_KNOW
 from wizard.interview.question import Choice, Question
 
+NONE = "none"  # the choice that goes with no other
 Take = Callable[[str], None]
 
 
@@ -120,9 +121,9 @@ class SeveralOf(OptionList):
         if option is None or option.id is None or self._question is None:
             return
         self._ticked ^= {option.id}
-        choice = self._question.choice(option.id)
-        if choice is not None:
-            self.replace_option_prompt(option.id, self._row(choice))
+        self._ticked &= {NONE} if option.id == NONE else self._ticked - {NONE}
+        for choice in self._question.choices:
+            self.replace_option_prompt(choice.id, self._row(choice))
 
     def action_take(self) -> None:
         if self.screen.focused is self and self._question is not None:
@@ -135,5 +136,5 @@ class SeveralOf(OptionList):
 def _prompt(choice: Choice, marks: Mapping[str, str]) -> Content:
     mark = marks.get(choice.id, "")
     return Content.assemble(
-        choice.label, (f"  ({mark})" if mark else "", "$text-accent"), (f"  {choice.note}" if choice.note else "", "$text-muted")
+        choice.label, (f"  ({mark})" if mark else "", "italic"), (f"  {choice.note}" if choice.note else "", "$text-muted")
     )
