@@ -12,6 +12,7 @@ Complex = NDArray[np.complex128]
 Matrix = tuple[Complex, Complex, Complex, Complex]  # A, B, C, D of [[A, B], [C, D]] on (pressure, velocity)
 _GAMMA = 1.4  # ratio of specific heats of air
 _PRANDTL = 0.71  # of air
+_DEAF = 25.0  # Np; a layer that takes 217 dB is deep enough, and exp() of more would overflow in a stack of them
 
 
 def multiply(left: Matrix, right: Matrix) -> Matrix:
@@ -28,7 +29,9 @@ def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array
     normal = np.sqrt(wavenumber**2 - (k0 * sine) ** 2)
     normal = np.where(normal.imag > 0.0, -normal, normal)  # the wave that dies away, for exp(+jwt)
     across = impedance * wavenumber / normal
-    there = np.exp(-1j * normal * depth)
+    phase: Complex = normal * depth
+    phase = np.asarray(phase.real + 1j * np.maximum(phase.imag, -_DEAF), dtype=np.complex128)
+    there = np.exp(-1j * phase)
     back = 1.0 / there
     cosine, sinus = 0.5 * (there + back), 0.5j * (there - back)
     return cosine, 1j * across * sinus, 1j * sinus / across, cosine

@@ -16,7 +16,8 @@ from calc.scheme import Ply
 class Material:
     """``coincidence`` is thickness x critical frequency [m/s]; ``loss`` a loss factor or the name of a constant of data/ties.toml;
     ``density`` kg/m3; ``masses`` known pairs (thickness m, surface mass kg/m2); ``thickness`` the usual one [m]; ``speed``
-    of longitudinal waves [m/s], 0 for thin materials; ``orthotropy`` spread of the bending-wave speed over direction, None: board's."""
+    of longitudinal waves [m/s], 0 for thin materials; ``orthotropy`` spread of the bending-wave speed over direction, None: board's;
+    ``contact`` the frequency [Hz] above which a hammer's blow softens, 0 for hard materials."""
 
     id: str
     massive: bool
@@ -27,6 +28,7 @@ class Material:
     thickness: float
     speed: float
     orthotropy: float | None
+    contact: float
 
     def surface_mass(self, thickness: float) -> float:
         """Surface mass [kg/m2] of a thickness [m]: between known trade masses, else in proportion to the nearest."""
@@ -53,6 +55,7 @@ def _materials() -> dict[str, Material]:
             thickness=float(row["thickness"]) / 1000.0,
             speed=float(row.get("cl", 0.0)),
             orthotropy=row.get("orthotropy"),
+            contact=float(row.get("contact", 0.0)),
         )
         for name, row in table.items()
     }

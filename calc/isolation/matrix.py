@@ -37,17 +37,17 @@ def angles() -> tuple[Array, Array]:
     return mu, weights * mu
 
 
-def finite_radiation(frequency: Array, mu: Array, size: float) -> Array:
-    """Radiation efficiency of a forced wave at an angle, square plate of side ``size`` m, (frequencies, angles).
+def finite_radiation(frequency: Array, mu: Array, size: Array | float) -> Array:
+    """Radiation efficiency of a forced wave at an angle, square plate of side ``size`` m, (..., frequencies, angles).
 
     Davy, J. Acoust. Soc. Am. 126 (2009) 171 (from memory): finite at grazing incidence, 1 / mu elsewhere.
     """
     k = 2.0 * np.pi * frequency[:, None] / SPEED_OF_SOUND
-    half = size / 2.0
+    half = np.asarray(size) / 2.0
     p = np.minimum(1.3 * np.sqrt(np.pi / (2.0 * k * half)), 1.0)
     h = 1.0 / (2.0 / 3.0 * np.sqrt(2.0 * k * half / np.pi) - 0.124)
     h = np.where(h > 0.0, h, 1e3)
-    q = 2.0 * np.pi / (k**2 * size**2)
+    q = np.pi / (2.0 * k**2 * half**2)
     grazing = h - (h / p - 1.0) * mu
     return 1.0 / np.sqrt(np.where(mu < p, grazing, mu) ** 2 + q**2)
 
@@ -64,8 +64,10 @@ class Group:
         self.leaves = [Plates.of(list(column)) for column in zip(*self.walls, strict=True)]
         self.spread = np.array([[q.spread for q in row] for row in self.walls])
         self.airborne_critical = np.array([[q.critical for q in row] for row in self.walls])
+        small = np.array([a.element in ("glazing", "door") for a in assemblies])
+        self.size = np.where(small, p.size_opening, p.size)[:, None, None]
         count = len(assemblies[0].cavities)
-        self.ties = [Ties.of([tie(a.cavities[i], p) for a in assemblies], p) for i in range(count)]
+        self.ties = [Ties.of([tie(a.cavities[i], p, a.element) for a in assemblies], p) for i in range(count)]
         fills = load("fills")["fill"]
         depth = np.array([[c.depth for c in a.cavities] for a in assemblies]).reshape(len(assemblies), count)
         self.depth = depth
@@ -135,7 +137,7 @@ class Group:
 
     def _diffuse(self, matrix: Matrix) -> Array:
         """Transmission coefficient in a diffuse field with finite radiation, (assemblies, frequencies)."""
-        radiated = np.minimum(finite_radiation(self.f, self.mu, self.p.size) * self.mu, 1.0)
+        radiated = np.minimum(finite_radiation(self.f, self.mu, self.size) * self.mu, 1.0)
         return np.asarray((self._passed(matrix) * (radiated * self.weight)).sum(axis=2))
 
     def _through(self) -> Array:

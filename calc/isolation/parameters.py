@@ -17,6 +17,7 @@ class Parameters:
     """Names, units and sources: [constant] tables of data/ties.toml."""
 
     size: float
+    size_opening: float
     air_attenuation: float
     open_attenuation: float
     attenuation_exponent: float

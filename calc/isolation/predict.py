@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 from calc.bands import BANDS
 from calc.catalogue import load
 from calc.isolation.assembly import Assembly
+from calc.isolation.impact import impact_level
 from calc.isolation.matrix import Group
 from calc.isolation.parameters import Parameters, parameters
 from calc.isolation.tested import matching_test
-from calc.ratings import Rw, rw, stc
+from calc.ratings import Rw, iic, rw, stc
 
 Array = NDArray[np.float64]
 _BATCH = 48  # assemblies to a batch: larger ones leave the processor's cache and are no faster
@@ -87,12 +88,13 @@ def predict(assembly: Assembly, use_measured: bool = True) -> Prediction:
 
 def _finish(assembly: Assembly, tl: Array, use_measured: bool) -> Prediction:
     test = _anchor(assembly) if use_measured else None
-    basis, impact = "predicted", None
+    basis = "predicted"
+    impact = int(iic(impact_level(assembly, tl, parameters()))) if assembly.element == "floor" else None
     if test is not None and test.measured is not None:
         # a shift by whole decibels moves an STC by as much, so the rating of the shifted bands is the measured one
         tl = tl + (round(float(test.measured["stc"])) - int(stc(tl)))
         basis = f"measured: {test.source or test.id}"
-        impact = test.measured.get("iic")
+        impact = round(float(test.measured["iic"])) if "iic" in test.measured and assembly.element == "floor" else impact
     rating: Rw = rw(tl)
     return Prediction(
         tl=tl,
@@ -101,7 +103,7 @@ def _finish(assembly: Assembly, tl: Array, use_measured: bool) -> Prediction:
         rw=int(rating.value),
         c=int(rating.c),
         ctr=int(rating.ctr),
-        iic=int(impact) if impact is not None and assembly.element == "floor" else None,
+        iic=impact,
         surface_mass=assembly.surface_mass,
         basis=basis,
     )

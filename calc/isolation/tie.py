@@ -54,25 +54,25 @@ def _value(entry: Any, p: Parameters) -> float:
     return float(getattr(p, entry)) if isinstance(entry, str) else float(entry)
 
 
-def tie(cavity: Cavity, p: Parameters) -> Tie:
+def tie(cavity: Cavity, p: Parameters, element: str = "wall") -> Tie:
     """Read a cavity's frame and support. Raises KeyError for words that are not in data/ties.toml."""
     frame, support = load("ties")["frame"][cavity.frame], load("ties")["support"][cavity.support]
     spacing = cavity.frame_spacing or FRAME_SPACING
     rows = cavity.support_spacing or SUPPORT_SPACING
+    opened = bool(frame.get("open", False)) or (cavity.frame == "none" and element in ("wall", "floor"))
     line = _value(frame["compliance"], p)
     if cavity.frame == "light steel stud":
         line *= cavity_stud(cavity) / float(frame["depth"])
     if frame.get("points", False):  # nailed to masonry at points: its compliance spread along the line
         line *= FIXING_SPACING
     if support["kind"] == "none":
-        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""), "bridge" in frame, "plate" in frame)
+        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""), "bridge" in frame, opened)
     if cavity.frame == "none":
         spacing = FIXING_SPACING
     along = (cavity.clip_spacing or CLIP_SPACING) if support["kind"] == "clip" else spacing
     tied = bool(frame["tied"]) or cavity.frame == "none"
-    return Tie(
-        tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, frame.get("plate", ""), False, "plate" in frame
-    )
+    plate = frame.get("plate", "") or support.get("plate", "")
+    return Tie(tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, plate, False, opened)
 
 
 def cavity_stud(cavity: Cavity) -> float:
