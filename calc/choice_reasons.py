@@ -23,7 +23,12 @@ FAMILIES = {
     "interleaved": "independent ceiling, own joists between the existing ones",
     "below": "independent ceiling, own joists below the existing ones",
 }
-BROKEN = {"height": "does not keep the height", "load": "is stopped by the screen of the joists", "budget": "is over the budget"}
+BROKEN = {
+    "height": "does not keep the height",
+    "load": "is stopped by the screen of the joists",
+    "joists": "hangs from joists that may not be touched",
+    "budget": "is over the budget",
+}
 STEP = 3.0  # dB of the next rung of the ladder
 
 
@@ -48,7 +53,7 @@ class Alternative:
     """The best scheme with one family of lids.
 
     ``cost`` with contingency, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
-    listener each; ``breaks`` names the limits it breaks: height, load, budget, or a listener's label.
+    listener each; ``breaks`` names the limits it breaks: height, load, joists, budget, or a listener's label.
     """
 
     family: str
@@ -83,6 +88,9 @@ def _broken(p: Problem, hard: Hard) -> list[Reason]:
     if hard.short > HAIR:
         text = "No ceiling keeps the height limits; the one that loses least is shown."
         found.append(Reason("in the way", "height", text, hard.short, 0.0, "m"))
+    if p.joists_needed:
+        text = "No ceiling can be built without touching the joists: own joists do not span the room. One that hangs is shown."
+        found.append(Reason("in the way", "load", text))
     if not p.load_ok.any():
         text = "No ceiling passes the screen of the joists; the lightest is shown. A structural engineer decides."
         found.append(Reason("in the way", "load", text))
@@ -126,7 +134,7 @@ def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
             text = f"A target less strict by {_db(short)} at {listener.label} alone would make all else fit."
             found.append(Reason("in the way", listener.label, text, short, 0.0, "dB"))
         if margin < 0.0:
-            text = f"The nearest that can be built misses the target at {listener.label} by {_db(-margin)} in the worst band."
+            text = f"The nearest that can be built misses the target at {listener.label} by {_db(-margin)} where it misses most."
             found.append(Reason("in the way", f"shortfall at {listener.label}", text, -margin, 0.0, "dB"))
     return found
 
@@ -146,9 +154,14 @@ def _weakest(p: Problem, best: Pick) -> list[Reason]:
     if result.most_critical is None:
         return [Reason("weakest", "none", "Nobody has to be kept from hearing the room, so the cheapest construction is enough.")]
     critical = result.listeners[result.most_critical]
-    band = int(np.flatnonzero(critical.worst_band_hz == BANDS)[0])
-    loudest = max(critical.paths, key=lambda path: float(path.levels[band])).name
-    place = f"The place that decides is {critical.listener.label}, in the band of {critical.worst_band_hz:.0f} Hz"
+    if critical.worst_band_hz is None:
+        where = "by the A-weighted total of all bands"
+        loudest = critical.paths[0].name
+    else:
+        band = int(np.flatnonzero(critical.worst_band_hz == BANDS)[0])
+        where = f"in the band of {critical.worst_band_hz:.0f} Hz"
+        loudest = max(critical.paths, key=lambda path: float(path.levels[band])).name
+    place = f"The place that decides is {critical.listener.label}, {where}"
     text = f"{place}; there most of the sound comes by this path: {loudest}."
     return [Reason("weakest", critical.listener.label, text, critical.margin, 0.0, "dB")]
 
@@ -263,7 +276,12 @@ def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
 def _alternative(p: Problem, hard: Hard, best: Pick, name: str, mine: Pick) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
     each, chosen = margins(p, mine.rows), mine.picks == best.picks
-    checks = {"height": p.short[lid, floor] > HAIR, "load": not p.load_ok[lid], "budget": mine.cost > hard.money + HAIR}
+    checks = {
+        "height": p.short[lid, floor] > HAIR,
+        "load": not p.load_ok[lid],
+        "joists": p.joists_needed,
+        "budget": mine.cost > hard.money + HAIR,
+    }
     breaks = [limit for limit, broken in checks.items() if broken]
     missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
     extra = with_contingency(p, mine.cost - best.cost)

@@ -35,20 +35,21 @@ class Choice:
     margins: tuple[float, ...]
 
 
-def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_total) -> Choice:
+def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_total, explain: bool = True) -> Choice:
     """The choice for a brief. ``cost`` gives the price of a part, ``billed`` the bill of a whole scheme; both can be replaced.
 
-    Hard limits: height, joist screen, budget. Raises as calc.problem.problem, and ValueError when no lid can be built at all.
+    Hard limits: height, joist screen, budget. Without ``explain`` the same scheme is chosen, but ``why`` and ``alternatives``, which take
+    most of the time, stay empty. Raises as calc.problem.problem, and ValueError when no lid can be built at all.
     Source: exact search; the tests prove it against brute force.
     """
     p = problem(brief, cost)
     best, hard, met = _within_bill(p, hard_limits(p), billed)
-    meets = met and bool(p.load_ok.any()) and hard.short <= HAIR
+    meets = met and bool(p.load_ok.any()) and not p.joists_needed and hard.short <= HAIR
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
-        why=reasons(p, hard, best, meets, billed),
-        alternatives=alternatives(p, hard, best),
+        why=reasons(p, hard, best, meets, billed) if explain else (),
+        alternatives=alternatives(p, hard, best) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
     )

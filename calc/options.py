@@ -133,16 +133,26 @@ def _lid(brief: Brief, between: int, key: str, count: int, damped: bool) -> LidO
 def lids(brief: Brief) -> tuple[LidOption, ...]:
     """Every ceiling that can be built under these joists.
 
-    Trusses take no boards and no own joists between them. Joists that may not be touched leave independent ceilings only.
-    Source: data/options.toml.
+    Trusses take no boards and no own joists between them. Joists that may not be touched leave independent ceilings only; where none of
+    those spans the room, the hung ones are given all the same, and ``needs_joists`` says so. Source: data/options.toml.
     """
+    touched = brief.limits.joists_may_be_touched
+    return _lids(brief, touched) or _lids(brief, True)
+
+
+def needs_joists(brief: Brief, lid: LidOption) -> bool:
+    """Whether a lid hangs from joists that may not be touched. Source: geometry of the option and the brief."""
+    return not brief.limits.joists_may_be_touched and lid.support != "independent joists"
+
+
+def _lids(brief: Brief, touched: bool) -> tuple[LidOption, ...]:
     parts, joists = _data()["lid"], brief.shell.joists
     found: list[LidOption | None] = []
     for key, support in parts["support"].items():
         own = support["word"] == "independent joists"
-        if (not brief.limits.joists_may_be_touched and not own) or (joists.kind == "truss" and key == "interleaved"):
+        if (not touched and not own) or (joists.kind == "truss" and key == "interleaved"):
             continue
-        bare_only = joists.kind == "truss" or not brief.limits.joists_may_be_touched
+        bare_only = joists.kind == "truss" or not touched
         for between in [0] if bare_only else parts["between"]:
             found += [_lid(brief, between, key, *choice) for choice in parts["direct_plies" if key == "direct" else "plies"]]
     return tuple(lid for lid in found if lid is not None)

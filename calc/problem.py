@@ -22,7 +22,7 @@ from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import loss, predicted
 from calc.materials import takeoff
 from calc.materials.cost import bill, unit_cost
-from calc.options import air_paths, doors, floors, lid_assembly, lids, wall_assembly, walls
+from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 from calc.search import Group, group
 
@@ -92,6 +92,11 @@ class Problem:
     base: Array
     common: float
     money: float
+
+    @cached_property
+    def joists_needed(self) -> bool:
+        """Every lid hangs from joists that may not be touched."""
+        return all(isinstance(lid, LidOption) and needs_joists(self.brief, lid) for lid in self.lids.items)
 
     @cached_property
     def all_walls(self) -> list[Pruned]:

@@ -45,6 +45,7 @@ class PathLevel:
 @dataclass(frozen=True)
 class ListenerResult:
     """``margin`` is the least of target minus level over the bands and the A-weighted total [dB]; negative fails.
+    ``worst_band_hz`` is where it is least; None where that is the A-weighted total and no single band.
 
     ``paths`` run loudest first."""
 
@@ -54,7 +55,7 @@ class ListenerResult:
     target_levels: Spectrum
     target_dba: float
     margin: float
-    worst_band_hz: float
+    worst_band_hz: float | None
     likelihood: float
     paths: tuple[PathLevel, ...]
 
@@ -143,7 +144,7 @@ def judge(listener: Listener, found: Sequence[ways.Path]) -> ListenerResult:
         target_levels=target,
         target_dba=limit,
         margin=float(margins[worst]),
-        worst_band_hz=float(BANDS[worst] if worst < BANDS.size else BANDS[np.argmax(weight)]),
+        worst_band_hz=float(BANDS[worst]) if worst < BANDS.size else None,
         likelihood=normal_share(float(deviations.min())),
         paths=tuple(ranked),
     )

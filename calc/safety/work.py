@@ -5,7 +5,8 @@ from __future__ import annotations
 from calc.brief import Brief, Labour
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.safety.rule import Rule, caution, limits, note
+from calc.options import needs_joists
+from calc.safety.rule import Rule, caution, limits, note, stop
 from calc.scheme import Scheme
 
 
@@ -30,6 +31,20 @@ def lifting(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
+def untouched_joists(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """The lid hangs from joists that may not be touched, because no ceiling of its own spans the room."""
+    if not needs_joists(brief, scheme.lid):
+        return None
+    return stop(
+        "untouched_joists",
+        "The ceiling hangs from joists that you said may not be touched: no ceiling on joists of its own spans this room",
+        "Ask whoever owns the joists, and a structural engineer, whether they may carry a ceiling; or have the engineer design own joists "
+        "with a beam or posts between, or make the room narrower.",
+        decides="structural engineer",
+        task="permits",
+    )
+
+
 def alone(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Cutting, lifting and wiring with nobody within call."""
     if brief.means.labour is not Labour.OWN or brief.means.helpers > 0:
@@ -44,4 +59,4 @@ def alone(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-RULES: tuple[Rule, ...] = (lifting, alone)
+RULES: tuple[Rule, ...] = (lifting, untouched_joists, alone)

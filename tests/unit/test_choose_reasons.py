@@ -8,6 +8,7 @@ from time import perf_counter
 import pytest
 from conftest import make_brief
 
+from calc.assess import assess
 from calc.brief import Brief, Listener, Side, SideKind
 from calc.choose import Choice, choose
 from calc.geometry import Room, inner_room, side_kinds
@@ -164,3 +165,24 @@ def test_a_room_with_one_kind_of_side(kind: SideKind) -> None:
     found = isolation(brief, choice.scheme, inner_room(brief, choice.scheme))
     assert [each for each, _ in choice.scheme.walls] == [kind]
     assert found.most_critical is not None
+
+
+WIDE = tuple(Side(n, 9.0, SideKind.FOUNDATION_BELOW if n < 4 else SideKind.OPEN) for n in (1, 2, 3, 4))
+
+
+def test_where_only_hung_lids_fit_and_the_joists_may_not_be_touched_it_says_so() -> None:
+    brief = make_brief(limits__joists_may_be_touched=False, shell__sides=WIDE, shell__length=9.0, shell__width=9.0)
+    choice = choose(brief)
+    assert not choice.meets_all
+    assert choice.scheme.lid.support != "independent joists"
+    assert any(r.kind == "in the way" and r.subject == "load" and "without touching the joists" in r.text for r in choice.why)
+    stops = [f for f in assess(brief, explain=False).stops if f.rule == "untouched_joists"]
+    assert [f.decides for f in stops] == ["structural engineer"]
+    allowed = make_brief(shell__sides=WIDE, shell__length=9.0, shell__width=9.0)
+    assert not [f for f in assess(allowed, explain=False).stops if f.rule == "untouched_joists"]
+
+
+def test_the_choice_is_the_same_without_its_explanation() -> None:
+    full, bare = choose(PIANO), choose(PIANO, explain=False)
+    assert (bare.scheme, bare.meets_all, bare.cost, bare.margins) == (full.scheme, full.meets_all, full.cost, full.margins)
+    assert bare.why == bare.alternatives == ()

@@ -10,6 +10,7 @@ from conftest import BRIEF, make_brief
 
 from calc.bands import BANDS, a_weighted, energy_sum
 from calc.brief import Listener, SideKind
+from calc.catalogue import load
 from calc.geometry import inner_room
 from calc.isolation.criteria import (
     background_spectrum,
@@ -22,7 +23,8 @@ from calc.isolation.criteria import (
 )
 from calc.isolation.duct_path import insertion_loss
 from calc.isolation.flanking import lid_flanking, wall_flanking
-from calc.isolation.listener import IsolationResult, isolation, normal_share
+from calc.isolation.listener import IsolationResult, isolation, judge, normal_share
+from calc.isolation.paths import Path
 from calc.options import air_paths, doors, floors, lids, walls
 from calc.scheme import Scheme
 
@@ -154,3 +156,21 @@ def test_elements_carry_their_ratings() -> None:
     assert elements["door"].stc == 50
     assert elements["lid"].option_id == "lid-1-clip-2"
     assert {"lid", "door", "window", *(kind.value for kind in SideKind if kind is not SideKind.PARTY)} == set(elements)
+
+
+def test_the_worst_band_is_named_only_where_a_band_decides() -> None:
+    listener, quiet = replace(WHO["bedroom_above"], target="quiet_for_sleep"), np.zeros(BANDS.size)
+    target = target_spectrum(listener)
+    hump = judge(listener, [Path("one band", np.where(BANDS == 125, target + 9.0, -40.0), quiet)])
+    assert hump.worst_band_hz == 125
+    assert hump.margin == pytest.approx(-9.0)
+    # each band at its own target, which together come a little over the total: the total decides
+    even = judge(listener, [Path("all bands", np.asarray(target), quiet)])
+    assert even.worst_band_hz is None
+    assert even.margin == pytest.approx(target_dba(listener) - a_weighted(target))
+
+
+def test_pitched_instruments_have_no_hole_where_one_tune_has_no_note() -> None:
+    for name in ("bass_guitar", "electric_guitar", "piano"):
+        octaves = np.array(load("sources")["shape"][name]["levels"]).reshape(7, 3)
+        assert np.ptp(octaves, axis=1).max() == 0.0
