@@ -123,6 +123,16 @@ def existing_dead_load(brief: Brief) -> float:
     return max(float(parts), float(dead["least"]))
 
 
+def live_load(brief: Brief) -> float:
+    """Live load [Pa] of the rooms above: the highest where a listener sits over the room in another kind of room than the one named.
+
+    Source: IRC Table R301.5, in data/joists.toml.
+    """
+    data = load("joists")
+    rooms = {brief.shell.room_above} | {data["listener_room"].get(listener.kind, brief.shell.room_above) for listener in brief.listeners}
+    return max(float(data["live_load"][room]) for room in rooms)
+
+
 def screen(brief: Brief, lid: LidOption) -> StructureResult:
     """Screen the joists for a lid. In every case a screen, not a design.
 
@@ -132,7 +142,7 @@ def screen(brief: Brief, lid: LidOption) -> StructureResult:
     joists = brief.shell.joists
     added = lid.hung_mass * GRAVITY
     existing = existing_dead_load(brief)
-    live = float(load("joists")["live_load"][brief.shell.room_above])
+    live = live_load(brief)
     doubts = tuple(_doubts(brief))
     if joists.kind != "sawn":
         return StructureResult(ENGINEER, added, existing, live, None, joists.span, None, (*doubts, SCREEN))
@@ -191,15 +201,14 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
         ENGINEER: "Have a structural engineer look before the lid is bought, or choose a lid on its own joists.",
         PASSES: "Show the joist size, span and added weight to the building official; ask an engineer if anything differs.",
     }[result.verdict]
-    limit = result.allowed_dead_load
     return (
         Finding(
             rule="joists",
             severity=severity,
             title=title,
-            measured=(result.existing_dead_load + result.added_load) / 1000.0,
-            limit=None if limit is None else limit / 1000.0,
-            unit="kPa",
+            measured=None,
+            limit=None,
+            unit="",
             source="span-table method of the American Wood Council, NDS values, IRC R502.3.1(2); floors above to L/360 (R301.7)",
             remedy=f"{'. '.join(result.reasons)}. {remedy}",
             decides="structural engineer",

@@ -6,6 +6,7 @@ import pytest
 from conftest import make_brief
 from test_headroom import lid
 
+from calc.brief import Listener
 from calc.finding import Severity
 from calc.scheme import LidOption
 from calc.structure import ENGINEER, PASSES, STOP, allowed_span, candidates, existing_dead_load, findings, screen, wood
@@ -74,6 +75,15 @@ def test_dead_load_of_the_floor_is_never_under_the_table_class() -> None:
 def test_live_load_is_lighter_under_a_bedroom() -> None:
     assert screen(make_brief(shell__room_above="bedroom"), TWO).live_load == pytest.approx(30 * PSF, rel=1e-4)
     assert screen(make_brief(shell__room_above="unknown"), TWO).live_load == pytest.approx(40 * PSF, rel=1e-4)
+
+
+def test_a_living_room_listener_over_the_room_raises_the_live_load_and_a_bedroom_never_lowers_it() -> None:
+    living = Listener("living_above", "living room", "tolerable_by_day", 35.0, 0.0, "closed")
+    bedroom = replace(living, kind="bedroom_above")
+    outside = replace(living, kind="garden_neighbour")
+    for room, listeners, psf in (("bedroom", (bedroom, living), 40), ("bedroom", (bedroom, outside), 30), ("living", (bedroom,), 40)):
+        brief = make_brief(shell__room_above=room, listeners=listeners)
+        assert screen(brief, TWO).live_load == pytest.approx(psf * PSF, rel=1e-4)
 
 
 def test_odd_depths_take_the_lower_value() -> None:
