@@ -166,6 +166,8 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return uf.format_area(value, units)
             case "m3":
                 return uf.format_volume(value, units)
+            case "L":
+                return f"{convert(value, 'L', 'gallon'):.1f} gal" if imperial else f"{value:.1f} L"
             case _:
                 number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
                 return f"{number} {unit}"

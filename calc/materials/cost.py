@@ -20,7 +20,7 @@ FEES = "fees"  # the group of items that are services, not goods
 
 @dataclass(frozen=True)
 class Row:
-    """One item to buy.
+    """One item to buy, in one size of package.
 
     ``used`` and ``bought`` in ``unit``; ``unit_price`` is that of one package; ``cuts`` are the pieces of lumber to buy (pieces, length m).
     """
@@ -75,13 +75,15 @@ def unit_cost(brief: Brief, lines: Sequence[Line]) -> float:
 
 
 def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bill:
-    """The bill in whole packages, an item a row.
+    """The bill in whole packages, an item a row; lumber a row for each length it is bought in.
 
     ``hours``: hired labour [h], schedule.labour_hours for the whole job; None counts the lines alone. Own labour costs nothing.
     Contingency is a share of
     materials, labour and fees. Raises KeyError for an unknown item.
     """
-    rows = tuple(_row(item(each), [line for line in lines if line.item == each]) for each in dict.fromkeys(line.item for line in lines))
+    rows = tuple(
+        row for each in dict.fromkeys(line.item for line in lines) for row in _rows(item(each), [x for x in lines if x.item == each])
+    )
     fees = sum(row.total for row in rows if row.group == FEES)
     materials = sum(row.total for row in rows) - fees
     worked = labour_hours(lines) if hours is None else hours
@@ -99,23 +101,30 @@ def packages_for(what: Item, quantities: Sequence[float]) -> int:
     return q.packages(sum(quantities), what.package, what.waste)
 
 
-def _row(what: Item, lines: Sequence[Line]) -> Row:
-    cuts = cuts_of(lines, what.waste)
-    count = q.whole(sum(pieces * length for pieces, length in cuts) / what.package) if cuts else 0
-    # Lumber comes in whole pieces; goods that have no pieces, in whole packages.
-    count = count or packages_for(what, [each.quantity for each in lines])
+def _rows(what: Item, lines: Sequence[Line]) -> list[Row]:
+    """The rows of one item: goods that have no pieces in whole packages, lumber in whole pieces, a row for each stock length."""
+    loose = [each for each in lines if not each.pieces]
+    found = [_row(what, loose, packages_for(what, [each.quantity for each in loose]), what.package, what.package_label)] if loose else []
+    for count, length in cuts_of(lines, what.waste):
+        mine = [each for each in lines if each.pieces and round(each.piece_length, 4) == length]
+        found.append(_row(what, mine, count, length, f"piece of {length:.2f} m", ((count, length),)))
+    return found
+
+
+def _row(what: Item, lines: Sequence[Line], count: int, package: float, label: str, cuts: tuple[tuple[int, float], ...] = ()) -> Row:
+    price = what.unit_price * package
     return Row(
         item=what.id,
         label=what.label,
         group=what.group,
         used=sum(each.quantity for each in lines),
         waste=what.waste,
-        bought=count * what.package,
+        bought=count * package,
         unit=what.unit,
         packages=count,
-        package_label=what.package_label,
-        unit_price=what.price,
-        total=count * what.price,
+        package_label=label,
+        unit_price=price,
+        total=count * price,
         where="; ".join(dict.fromkeys(_PLACE.sub("", each.where) for each in lines)),
         cuts=cuts,
     )

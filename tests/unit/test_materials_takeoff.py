@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -255,7 +256,25 @@ def test_the_bill_adds_up() -> None:
     assert made.contingency == pytest.approx(0.15 * (made.materials + made.fees))
     assert made.total == pytest.approx(1.15 * (made.materials + made.fees))
     assert made.over == pytest.approx(made.total - 1000.0)
-    assert len({row.item for row in made.rows}) == len(made.rows)
+    assert len({(row.item, row.package_label) for row in made.rows}) == len(made.rows)
+
+
+def test_lumber_is_bought_in_real_lengths_a_row_each() -> None:
+    brief = make_brief()
+    found = [Line("lumber_89", "studs", 10 * 8 * FT, "m", "frame", 10, 8 * FT), Line("lumber_89", "plates", 12.0, "m", "frame", 4, 12 * FT)]
+    rows = {row.package_label: row for row in bill(brief, found).rows}
+    assert set(rows) == {"piece of 2.44 m", "piece of 3.66 m"}
+    assert rows["piece of 2.44 m"].packages == 11  # 10 and 10 %
+    assert rows["piece of 3.66 m"].packages == 5
+    assert rows["piece of 2.44 m"].unit_price == pytest.approx(8 * FT * item("lumber_89").price)
+    assert rows["piece of 3.66 m"].used == pytest.approx(12.0)
+
+
+def test_no_label_mixes_units() -> None:
+    # A label names metric sizes alone, which the plan rewrites, or both systems with the other in brackets.
+    for each in items().values():
+        for text in (each.label, each.package_label):
+            assert not re.search(r"\d (in|ft|ft2|fl oz|gal)\b", re.sub(r"\([^)]*\)", "", text))
 
 
 def test_strapping_is_fixed_to_the_masonry_and_needs_no_plates() -> None:
