@@ -91,7 +91,9 @@ _PLAIN = re.compile(rf"(?P<sign>-?) ?(?P<number>{_MIXED})(?P<unit>[^0-9].*|)$", 
 _HOURS_MINUTES = re.compile(rf"(?P<h>{_NUMBER}) ?(?:h|hrs?|hours?|:) ?(?P<min>[0-9]{{1,2}}) ?(?:m|min|mins|minutes?)?$", re.IGNORECASE)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
 _SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
-_MONEY = re.compile(r"(?:[^\W\d_]{0,4}[$€£¥]|[A-Za-z]{2,3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Za-z]{2,3}|[$€£¥]))?$")
+_MONEY = re.compile(
+    r"(?:[A-Z]{0,3}[$€£¥]|[A-Z]{3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Z]{3}|[$€£¥]))?$"
+)  # a currency is a sign or three capitals: "900 ft" is no sum of money
 
 
 @cache
