@@ -14,7 +14,9 @@ from calc.materials import quantities as q
 from calc.materials.items import Item, item, price_note
 from calc.materials.line import Line
 
-_PLACE = re.compile(r"^(under the plates|studs|plates), |, (under )?ply \d+$")  # a row is bought for a place, whichever part of it
+_PLACE = re.compile(
+    r"^(under the plates|studs|plates|sole plates), |, (under )?ply \d+$"
+)  # a row is bought for a place, whichever part of it
 FEES = "fees"  # the group of items that are services, not goods
 
 

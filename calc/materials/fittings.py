@@ -39,6 +39,7 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
             cut(stud, f"rough frame, {where}", 4, brief.shell.height - 3.0 * PLATE, "frame"),
             cut(stud, f"header, {where}", 2, width + 0.1, "frame"),
             bead(f"rough opening, {where}", 2.0 * around, "door"),
+            line("backer_rod", f"rough opening, {where}", 2.0 * around),
         ]
         if option.sealed:
             found += [line("door_seal", where, around), line("door_bottom", where, 1), line("threshold", where, 1)]
@@ -79,6 +80,8 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
         line(duct_item("elbow", bore), where, ways * option.elbows),
         line("flexible_connector", where, ways),
         line("grille", where, 2 * ways),
+        line("spare_filters", where, 1),
+        line("co2_meter", "room", 1),
         bead("duct openings in the shell", 2.0 * ways * around, "rough_hvac"),
         line("duct_lining", where, ways * around * option.lined_length * q.whole(option.lining / LINING_PANEL)),
         line("hvac_designer", "fresh air and heat load", 4),
@@ -157,6 +160,7 @@ def _site(brief: Brief, room: Room) -> list[Line]:
         line("protective_gear", "everyone on site", 1 + max(brief.means.helpers, 1)),
         line("consumables", "whole job", room.floor_area),
         line("smoke_pencil", "leak test", 1),
+        line("clean_up", "room, stairs and what was outside the sheeting", 1),
         # Cuttings: about a tenth of the boards; an old ceiling about 30 mm thick with its air. Common practice, no source.
         line("disposal", "cuttings and old ceiling", 1.0 + (0.03 * shell.length * shell.width if shell.ceiling_texture != "bare" else 0.0)),
     ]

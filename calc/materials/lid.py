@@ -6,7 +6,7 @@ from calc.brief import Brief, Obstruction
 from calc.geometry import Room
 from calc.headroom import soffit_layers
 from calc.materials import quantities as q
-from calc.materials.items import board_item, lumber_item, screw_item
+from calc.materials.items import board_item, item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
 from calc.materials.surface import (
     LID_EFFORT,
@@ -21,6 +21,9 @@ from calc.scheme import LidOption, Ply
 SUBFLOOR_PENETRATION = 0.0095  # m, 3/8 in: must end inside a subfloor of 15 mm. Common practice, no source
 BAY_EFFORT = 2.0  # boards cut to fit a bay take twice the work of whole sheets. Common practice, no source
 BEARING = 0.1  # m, of an own joist on a wall: the depth of a stud
+CLEAT = 0.019  # m, thickness of a cleat on the side of a joist
+CLEAT_BITE = 0.030  # m into a joist 38 mm wide: it must not come out on the other side. Common practice, no source
+HANGER_STEP = 0.4064  # m along a bay between wires that hold the fill. Common practice, no source
 END_BLOCK = 0.15  # m, beside an own joist, clear of the existing one in the next half bay. Common practice, no source
 SOFFIT_ROWS = 0.6096  # m between the ribs of a soffit. Common practice, no source
 
@@ -42,6 +45,8 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     found += support_lines(option.support, "lid", short, long, option.support_spacing, option.clip_spacing, joists.spacing)
     bay = option.support_spacing if own else joists.spacing
     found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)
+    if option.fill != "none" and option.fill_thickness > 0.0:
+        found.append(line("fill_hanger", "between the joists of the lid", q.whole(area / (bay * HANGER_STEP))))
     found += board_lines(option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT)
     for obstruction in brief.shell.obstructions:
         found += _soffit(brief, room, option, obstruction)
@@ -65,6 +70,12 @@ def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
         found.append(line(board_item(ply), where, area, "between_joists", effort=BAY_EFFORT))
         found.append(line(screw, where, q.whole(area / LID_SCREWS**2), "between_joists"))
         found.append(bead(where, bays * 2.0 * (clear + short), "between_joists"))
+    if found:
+        # The subfloor alone is too thin to hang boards from: cleats on the joists carry the edges.
+        edge = bays * 2.0 * short
+        found.append(run(item("cleat"), "under the boards between the joists", edge, "between_joists"))
+        screw = screw_item(CLEAT, CLEAT_BITE)
+        found.append(line(screw, "cleats under the boards between the joists", q.whole(edge / LID_SCREWS), "between_joists"))
     return found
 
 

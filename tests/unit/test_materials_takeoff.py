@@ -40,9 +40,10 @@ def test_walls_of_the_12_by_16_by_8_ft_room() -> None:
     room, brief = room_12_16()
     found = wall_lines(brief, room, SideKind.OPEN, WALL)  # type: ignore[arg-type]
     assert sum(each.pieces for each in found if each.where.startswith("studs")) == 46
-    assert total([each for each in found if each.where.startswith("plates")], "lumber_89") == pytest.approx(168 * FT)
+    assert total([each for each in found if each.where.startswith("plates")], "lumber_89") == pytest.approx(112 * FT)
+    assert total(found, "treated_89") == pytest.approx(56 * FT)  # the sole plate of the three
     two_plates = wall_lines(brief, room, SideKind.OPEN, replace(WALL, carries_lid=False))  # type: ignore[arg-type]
-    assert total([each for each in two_plates if each.where.startswith("plates")], "lumber_89") == pytest.approx(112 * FT)
+    assert total([each for each in two_plates if each.where.startswith("plates")], "lumber_89") == pytest.approx(56 * FT)
     edges = [each for each in found if each.item == "sealant" and "ply" in each.where]
     assert sum(each.quantity for each in edges) == pytest.approx(1000.0 * q.bead_volume(288 * FT, 0.0095))
     assert total(found, "gypsum_x_159", task="boards_first") == pytest.approx(448 * FT**2)
@@ -290,9 +291,18 @@ def test_screws_between_the_joists_end_inside_the_subfloor() -> None:
     brief = make_brief(shell__obstructions=())
     room = inner_room(brief, scheme())
     found = lid_lines(brief, room, replace(LID, between_joists=(BOARD, BOARD)))
-    lengths = [float(item(each.item).facts["length"]) for each in found if each.task == "between_joists" and "screw" in each.item]
+    screws = [each for each in found if each.task == "between_joists" and "screw" in each.item and "ply" in each.where]
+    lengths = [float(item(each.item).facts["length"]) for each in screws]
     for number, length in enumerate(lengths, start=1):
         assert length - number * BOARD.thickness <= 0.0105  # the thinnest subfloor is 15 mm
+
+
+def test_cleats_carry_the_boards_between_the_joists() -> None:
+    brief = make_brief(shell__obstructions=())
+    found = lid_lines(brief, inner_room(brief, scheme()), replace(LID, between_joists=(BOARD,)))
+    assert total(found, "cleat") == pytest.approx(2 * math.ceil(6.1 / 0.406) * 4.3)  # both sides of every bay
+    screw = next(each for each in found if each.where.startswith("cleats"))
+    assert 0.040 < float(item(screw.item).facts["length"]) < 0.019 + 0.038  # through the cleat, not through the joist
 
 
 def test_every_option_of_the_catalogue_can_be_counted_and_priced() -> None:
