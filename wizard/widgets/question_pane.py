@@ -83,7 +83,7 @@ class QuestionPane(Vertical):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         event.stop()
-        if event.value != self._refused:  # the message of the last letter may come after Enter was refused
+        if event.input.value != self._refused:  # messages of the last letters may come after Enter was refused
             self.say("")
 
     def _control(self, question: Question) -> Widget:
