@@ -9,10 +9,10 @@ from __future__ import annotations
 from calc.brief import Brief
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.safety import electric, escape, fire, fuel, health, water, work
+from calc.safety import electric, escape, fire, framing, fuel, health, water, work
 from calc.scheme import Scheme
 
-RULES = (*escape.RULES, *fuel.RULES, *water.RULES, *fire.RULES, *electric.RULES, *health.RULES, *work.RULES)
+RULES = (*escape.RULES, *fuel.RULES, *water.RULES, *fire.RULES, *framing.RULES, *electric.RULES, *health.RULES, *work.RULES)
 
 
 def findings(brief: Brief, scheme: Scheme, room: Room) -> tuple[Finding, ...]:

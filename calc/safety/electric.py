@@ -7,6 +7,7 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note
 from calc.scheme import Scheme
+from calc.unit_format import format_length
 
 ELECTRICIAN = "electrician"
 
@@ -16,18 +17,17 @@ def panel(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     if brief.shell.panel in ("none", "elsewhere"):
         return None
     known, rule = brief.shell.panel == "in the area", limits("panel")
+    deep = format_length(float(rule["depth"]), brief.units)
     return caution(
         "panel" if known else "panel-unknown",
         "The electrical panel is in the area: it cannot vanish behind the new wall"
         if known
         else "Nobody has said where the electrical panel is",
-        "Keep this depth clear in front of it, 30 in (760 mm) wide and 6 ft 6 in (1.98 m) high, its door swinging a right angle, no "
+        f"Keep {deep} clear in front of it, 30 in (760 mm) wide and 6 ft 6 in (1.98 m) high, its door swinging a right angle, no "
         "storage; "
         "leave it outside the room or have an electrician move it."
         if known
-        else "Find the panel; it needs this depth clear in front of it, so it decides where the wall may stand.",
-        limit=float(rule["depth"]),
-        unit="m",
+        else f"Find the panel; it needs {deep} clear in front of it, so it decides where the wall may stand.",
         source=str(rule["source"]),
         decides=ELECTRICIAN,
         task="survey",

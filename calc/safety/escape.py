@@ -9,8 +9,14 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note, stop
 from calc.scheme import Scheme
+from calc.unit_format import format_length
 
 OFFICIAL = "building official"
+SECOND_SASH = (
+    "The plan fits a second sash on the inner frame. Both open without a key or tool, and the clear opening is measured through both, so "
+    "choose sashes that do not foul each other: two that swing inward do. Close the opening with a sealed plug for the leak test, which "
+    "comes before the sash; ask the official to accept the pair."
+)
 SAME = 1e-6  # m, m2; less than any tape shows, more than inches lose when turned into metres
 
 
@@ -66,16 +72,17 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         return note(
             "escape-kept",
             f"The escape {shell.escape} stays: never cover it, never let it need a key or a tool",
-            "Frame the inner wall around it with a removable plug that one person opens in the dark in seconds; ask the official to "
-            "accept the plug.",
+            SECOND_SASH
+            if shell.escape == "window"
+            else "Frame the inner wall around it; any second door there opens in the dark in seconds, without a key.",
             **{**facts, "task": "frame"},
         )
     what, measured, limit, unit = short
     return grade(
         "escape-small",
-        f"The escape window's {what} does not reach the model code",
-        "Enlarge it, fit another sash or a fixed step the official accepts, or find another opening; a larger hole in the wall is an "
-        "engineer's matter.",
+        f"The escape window's {what} is outside the model code's limit",
+        "Enlarge it (a second sash inside can only make the clear opening smaller), fit a larger sash or a fixed step the official "
+        "accepts, or find another opening; a larger hole in the wall is an engineer's matter.",
         measured=measured,
         limit=limit,
         unit=unit,
@@ -90,10 +97,9 @@ def escape_well(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     rule = escape_limits(brief.code)
     return note(
         "escape-well",
-        "If the escape window's sill is below ground, measure its well: clear, wide enough to climb in, ladder if deep",
+        "If the escape window's sill is below ground, measure its well: each side at least "
+        f"{format_length(float(rule['well_side']), brief.units)}, clear, ladder if deep",
         "Keep the well drained and free; nothing stored on its cover.",
-        limit=rule["well_side"],
-        unit="m",
         source=rule["source"],
         decides=OFFICIAL,
         task="survey",

@@ -24,8 +24,6 @@ def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "Close the top to the joist bays. Use mineral wool pressed in, or gypsum fixed to one frame only and sealed to the other with "
         "non-hardening "
         "sealant; agree it with the inspector before framing and show it before cover.",
-        limit=float(rule["horizontal"]),
-        unit="m",
         source=str(rule["source"]),
         decides=OFFICIAL,
         task="fireblock",
@@ -39,11 +37,9 @@ def floor_membrane(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         return None
     return (note if joists.kind == "sawn" else caution)(
         "floor-membrane",
-        "Light joists above: the code may want half-inch gypsum (or thicker wood panel) under the whole floor, not only over this room",
+        f"The joists above are not solid lumber of {format_length(float(rule['joist_depth']), brief.units)} or deeper: the code may want "
+        "half-inch gypsum (or thicker wood panel) under the whole floor, not only over this room",
         "The lid covers its own area; do not leave the joists bare around it where they were boarded before. Ask the official.",
-        measured=joists.depth,
-        limit=float(rule["joist_depth"]),
-        unit="m",
         source=str(rule["source"]),
         decides=OFFICIAL,
         task="permits",

@@ -51,9 +51,6 @@ def lead(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         if year is not None
         else "The year built is not known: assume lead paint",
         "Test before sanding, scraping or tearing out; no dry sanding, plastic sheet and wet methods; hired work needs a certified firm.",
-        measured=None if year is None else float(year),
-        limit=float(rule["year"]),
-        unit="year",
         source=str(rule["source"]),
         decides="certified lead inspector",
         task="hazards_test",
@@ -71,9 +68,6 @@ def asbestos(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         if year is not None
         else "The year built is not known: assume that tile, pipe wrap and texture may hold asbestos",
         "Do not break, drill, sand or sweep it. Have samples tested by a laboratory before demolition; removal is for licensed people.",
-        measured=None if year is None else float(year),
-        limit=float(rule["year"]),
-        unit="year",
         source=str(rule["source"]),
         decides="accredited asbestos inspector",
         task="hazards_test",
@@ -105,9 +99,8 @@ def silica(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     return note(
         "silica",
         "Drilling or grinding concrete and sanding joint compound raise fine dust that scars lungs",
-        "Drill wet or with a vacuum shroud, sand with a vacuum or wet sponge, wear a fitted P100 or N95 mask, never sweep dry.",
-        limit=float(rule["limit"]),
-        unit="ug/m3",
+        f"US work rules allow {rule['limit']:.0f} µg/m³, mean of 8 hours. Drill wet or with a vacuum shroud, sand with a vacuum or wet "
+        "sponge, wear a fitted P100 or N95 mask, never sweep dry.",
         source=str(rule["source"]),
         decides="owner",
         task="frame",
@@ -134,6 +127,11 @@ def osha_hours(level: float) -> float:
     return float(rule["reference_hours"] * 0.5**halvings)
 
 
+def _time(hours: float) -> str:
+    """A time that may be under a minute, in words; the last NIOSH minutes of loud sound must not read as none."""
+    return format_duration(hours) if hours >= 1.0 / 60.0 else f"{max(3600.0 * hours, 1.0):.0f} s"
+
+
 def hearing(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """The room keeps the sound in: whoever plays gets all of it."""
     level = brief.use.level
@@ -142,12 +140,9 @@ def hearing(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     allowed = niosh_hours(level)
     return (caution if brief.use.session > allowed else note)(
         "hearing",
-        f"At {level:.0f} dBA unprotected ears have {format_duration(allowed)} a day"
-        + ("; a session lasts longer" if brief.use.session > allowed else ""),
+        f"At {level:.0f} dBA unprotected ears have {_time(allowed)} a day"
+        + (f"; a session lasts {format_duration(brief.use.session)}" if brief.use.session > allowed else ""),
         "Wear ear plugs made for musicians or ear muffs, play softer, take breaks in quiet; everyone in the room, children first.",
-        measured=brief.use.session,
-        limit=allowed,
-        unit="h",
         source=str(limits("noise")["source"]),
         decides="owner",
         task="measure",

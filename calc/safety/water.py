@@ -7,6 +7,7 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note, stop
 from calc.scheme import Scheme
+from calc.unit_format import format_area
 
 TEST = (
     "Tape a clear plastic sheet, about 2 ft (600 mm) square, to wall and slab in several places for 48 hours: drops under it come from "
@@ -54,11 +55,8 @@ def mould(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     return caution(
         "mould",
         "Where it was wet, look for mould before anything is covered",
-        "Dry wet materials within 24-48 hours; beyond the area named call a professional; wear a P100 or N95 mask, gloves and goggles "
-        "below it. "
-        "Never seal mould behind a wall.",
-        limit=float(limits("moisture")["mould_area"]),
-        unit="m2",
+        f"Dry wet materials within 24-48 hours; beyond {format_area(float(limits('moisture')['mould_area']), brief.units)} call a "
+        "professional; wear a P100 or N95 mask, gloves and goggles below it. Never seal mould behind a wall.",
         source="US EPA, mould clean-up guidance, from memory",
         decides="owner",
         task="hazards_test",

@@ -1,16 +1,19 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import make_brief
 from test_headroom import BARE, lid
 
 from calc import headroom, safety, structure, ventilation
-from calc.brief import Brief, Labour, SideKind
+from calc.brief import Brief, Labour, Obstruction, SideKind
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import Room
 from calc.headroom import code_limit
-from calc.scheme import AirPathOption, DoorOption, Scheme, WallOption
+from calc.safety.framing import own_joist_top
+from calc.scheme import AirPathOption, DoorOption, Layer, Scheme, WallOption
 
 WALL = WallOption(
     "w",
@@ -121,6 +124,44 @@ def test_hearing_compares_the_session_with_the_niosh_time() -> None:
     assert severity("hearing", use__level=100.0, use__session=0.5) is Severity.CAUTION
     assert severity("hearing", use__level=100.0, use__session=0.2) is Severity.NOTE
     assert severity("hearing", use__level=80.0) is None
+
+
+@pytest.mark.parametrize(("level", "time"), [(91.0, "2 h"), (100.0, "15 min"), (115.0, "28 s"), (130.0, "1 s")])
+def test_the_niosh_time_never_reads_as_none(level: float, time: str) -> None:
+    # 8 h at 85 dBA, half for each 3 dB: 115 dBA is 10 halvings, 28 s
+    assert f"have {time} a day" in found(make_brief(use__level=level))["hearing"].title
+
+
+def test_the_escape_window_gets_a_second_sash_and_no_plug_but_for_the_leak_test() -> None:
+    kept = found(make_brief(shell__escape="window"))["escape-kept"].remedy
+    assert "second sash" in kept
+    assert "through both" in kept
+    assert "sash" not in found(make_brief(shell__escape="door"))["escape-kept"].remedy
+
+
+def test_own_joists_meet_what_hangs_lower_than_their_top() -> None:
+    # joists 140 mm deep whose underside is 100 mm under the old joists at 2.4 m: their top is at 2.44 m, between the old ones
+    boards = lid(2).plies
+    between = replace(
+        lid(2),
+        support="independent joists",
+        own_joist_depth=0.140,
+        layers=(Layer("own joists", 0.1, 0.0), *lid(2, ()).layers),
+        plies=boards,
+    )
+    assert own_joist_top(2.4, between) == pytest.approx(2.44)
+    below = replace(between, layers=(Layer("gap", 0.05, 0.0), Layer("own joists", 0.14, 0.0), *lid(2, ()).layers))
+    for option, underside, meets in ((between, 2.39, True), (below, 2.34, True), (below, 2.36, False), (lid(2), 2.0, False)):
+        brief = make_brief(shell__height=2.4, shell__obstructions=(Obstruction("beam", underside, 0.2, False),))
+        rules = {each.rule for each in safety.findings(brief, replace(SCHEME, lid=option), ROOM)}
+        assert ("own-joists-meet" in rules) is meets
+
+
+def test_a_number_is_printed_only_where_the_title_says_what_it_is() -> None:
+    named = {"radon-retest", "radon-above", "radon-test", "lifting", "room-size", "escape-small"}
+    for brief in (make_brief(), make_brief(**UNKNOWNS), make_brief(shell__escape_width=0.4, shell__radon="above")):
+        numbers = {each.rule for each in safety.findings(brief, SCHEME, ROOM) if (each.measured, each.limit) != (None, None)}
+        assert numbers <= named
 
 
 def test_age_decides_lead_and_asbestos() -> None:
