@@ -22,9 +22,8 @@ class AirResult:
 
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
     ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``duct_outside`` is the bare casing
-    whose free diameter, after the air path's lining, is ``duct_diameter``. ``has_fan``: the heat-recovery unit, in-line fans (bought with
-    every lined path) or the house's own fan moves the air. ``heating_W`` warms the fresh air on the winter design day, here or in the
-    house's furnace.
+    whose free diameter, after the air path's lining, is ``duct_diameter``. ``heating_W`` warms the fresh air on the winter
+    design day, here or in the house's furnace.
     """
 
     fresh_air: float
@@ -48,7 +47,6 @@ class AirResult:
     wall_surface_temperature: float | None
     wall_surface_humidity: float | None
     noise_target: str
-    has_fan: bool
 
 
 DWELLING = "ASHRAE 62.2, whole dwelling"
@@ -61,7 +59,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     """Air of a room for the brief's people, activity and session.
 
     Raises ValueError when the CO2 limit is not above outdoor air, KeyError for an unknown activity. Sources: at each function called.
-    ``air_path`` does not change how much air is needed, only whether something moves it and how wide its casing is.
+    ``air_path`` does not change how much air is needed, only how wide its casing is and whether heat is recovered.
     """
     data, use, wish = load("air"), brief.use, brief.air
     given_off = use.people * co2.generation(data["activity"][use.activity]["met"])
@@ -106,7 +104,6 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         wall_surface_temperature=surface,
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
-        has_fan=air_path.fan_unit or air_path.lined_length > 0.0 or brief.air.system == "forced air",
     )
 
 

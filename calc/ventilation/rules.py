@@ -13,7 +13,7 @@ HVAC = "HVAC designer"
 
 def findings(brief: Brief, result: AirResult) -> tuple[Finding, ...]:
     """All findings about air, in the order of the rules."""
-    rules = (fresh_air, minimum_too_little, sealed_room, cooling, heating, cold_wall, house_system, mover, duct_space)
+    rules = (fresh_air, minimum_too_little, sealed_room, cooling, heating, cold_wall, house_system, duct_space)
     return tuple(found for rule in rules if (found := rule(brief, result)) is not None)
 
 
@@ -145,24 +145,6 @@ def house_system(brief: Brief, result: AirResult) -> Finding | None:
         unit="",
         source="common practice, no source",
         remedy=advice,
-        decides=HVAC,
-        task="rough_hvac",
-    )
-
-
-def mover(brief: Brief, result: AirResult) -> Finding | None:
-    """Lined paths are bought with a fan; through bare holes, without the house's fan, no air crosses a tight shell."""
-    if result.has_fan:
-        return None
-    return Finding(
-        rule="air-fan",
-        severity=Severity.CAUTION,
-        title="Nothing moves the air yet: the air path has no fan, and the house has none to lend",
-        measured=None,
-        limit=None,
-        unit="",
-        source="common practice, no source",
-        remedy="Add a quiet fan outside the shell, supply and exhaust balanced, before the first lined duct.",
         decides=HVAC,
         task="rough_hvac",
     )
