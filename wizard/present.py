@@ -167,7 +167,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
             case "m3":
                 return uf.format_volume(value, units)
             case "L":
-                return f"{convert(value, 'L', 'gallon'):.1f} gal" if imperial else f"{value:.1f} L"
+                return f"{convert(value / 1000.0, 'm**3', 'in**3') / 231.0:.1f} gal" if imperial else f"{value:.1f} L"  # US gallon: 231 in3
             case _:
                 number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
                 return f"{number} {unit}"
