@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from textual.app import App
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widgets import Input
+from textual.worker import WorkerCancelled, WorkerFailed
 
 from wizard.app import StillroomApp
 from wizard.backroom import Backroom, Plan
@@ -157,10 +159,12 @@ async def until(pilot: Pilot[None], screen: type[Screen[Any]]) -> None:
 
 
 async def settle(pilot: Pilot[None]) -> None:
-    """Wait for every worker and every message that it posted."""
+    """Wait for every worker and every message that it posted. What a worker raises is the screen's to tell."""
     await flush(pilot)
-    while any(not worker.is_finished for worker in pilot.app.workers):
-        await pilot.app.workers.wait_for_complete()
+    while left := [worker for worker in pilot.app.workers if not worker.is_finished]:
+        for worker in left:
+            with suppress(WorkerFailed, WorkerCancelled):
+                await worker.wait()
         await flush(pilot)
 
 

@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 from wizard.widgets.top import Top
-from wizard.widgets.verdict_panel import VerdictPanel
+from wizard.widgets.verdict_panel import WORKING, VerdictPanel
 
 
 class FirstVerdict(Screen[str | None]):
@@ -28,7 +28,7 @@ class FirstVerdict(Screen[str | None]):
         super().__init__()
         self._name_shown = name
         self.panel = VerdictPanel("page")
-        self.panel.show_working(True)
+        self.panel.show_working(WORKING)
 
     def compose(self) -> ComposeResult:
         yield Top(self._name_shown, "first verdict")

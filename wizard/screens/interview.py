@@ -26,7 +26,7 @@ from wizard.widgets.judge import Judge
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.question_pane import QuestionPane, help_sections
 from wizard.widgets.top import Top
-from wizard.widgets.verdict_panel import VerdictPanel, changes
+from wizard.widgets.verdict_panel import SEARCHING, WORKING, VerdictPanel, changes
 
 if TYPE_CHECKING:
     from wizard.backroom import Backroom
@@ -143,6 +143,8 @@ class Interview(Screen[None]):
     def action_telling(self) -> None:
         if self._leverage is not None:
             self._go(self._leverage.question.id)
+        else:
+            self.notify("No open question is known yet to matter most.", markup=False)
 
     def _go(self, id: str | None) -> None:
         if id is not None:
@@ -175,9 +177,11 @@ class Interview(Screen[None]):
         if left:
             self.notify(f"The plan needs {left} more of the first answers.", markup=False)
         else:
-            self.app.push_screen(PlanPage(self._session, self._backroom), lambda _: self._plan_left())
+            self.query_one(Judge).stop()  # the plan comes first
+            self.app.push_screen(PlanPage(self._session, self._backroom), self._plan_left)
 
-    def _plan_left(self) -> None:
+    def _plan_left(self, _: None) -> None:
+        self.judge()
         if self._session.question is None:
             self.show_review(None)
 
@@ -214,7 +218,7 @@ class Interview(Screen[None]):
             return
         if self._verdict is None:
             panel.show_note("")
-        panel.show_working(True)
+        panel.show_working(WORKING)
         self.query_one(Judge).start(answers)
 
     @on(Judge.Judged)
@@ -222,7 +226,7 @@ class Interview(Screen[None]):
         if event.answers is not self._session.answers:
             return
         for panel in self._panels():
-            panel.show_working(False)
+            panel.show_working(SEARCHING)
             panel.show_verdict(event.verdict, changes(self._verdict, event.verdict))
         self._verdict = event.verdict
         self.query_one(Judge).look_for_telling(event.answers)
@@ -234,14 +238,16 @@ class Interview(Screen[None]):
 
     @on(Judge.Told)
     def show_telling(self, event: Judge.Told) -> None:
-        if event.answers is self._session.answers and event.leverage is not None:
-            self._leverage = event.leverage
-            for panel in self._panels():
-                panel.show_telling(event.leverage.sentence)
+        if event.answers is not self._session.answers:
+            return
+        self._leverage = event.leverage
+        for panel in self._panels():
+            panel.show_working("")
+            panel.show_telling(event.leverage.sentence if event.leverage is not None else "")
 
     def _explain(self, sentence: str) -> None:
         for panel in self._panels():
-            panel.show_working(False)
+            panel.show_working("")
             panel.show_note(sentence)
 
     def _panels(self) -> list[VerdictPanel]:

@@ -22,7 +22,7 @@ from wizard.screens.ask import AskOne, AskText
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.plan_preview import PlanPreview, lay_out
 from wizard.widgets.top import Top
-from wizard.widgets.verdict_panel import VerdictPanel
+from wizard.widgets.verdict_panel import WORKING, VerdictPanel
 
 if TYPE_CHECKING:
     from wizard.backroom import Backroom, Plan
@@ -78,7 +78,7 @@ class PlanPage(Screen[None]):
     def on_mount(self) -> None:
         panel = self.query_one(VerdictPanel)
         panel.show_note("Working out the plan …")
-        panel.show_working(True)
+        panel.show_working(WORKING)
         self.query_one(PlanPreview).focus()
         self.make_plan()
 
@@ -94,7 +94,7 @@ class PlanPage(Screen[None]):
     @on(Ready)
     def show_plan(self, event: Ready) -> None:
         panel = self.query_one(VerdictPanel)
-        panel.show_working(False)
+        panel.show_working("")
         panel.show_verdict(event.plan.verdict, {})
         self._plan = event.plan
         self._say("Nothing is written yet. Scroll to read; press w to write it to a folder.", wrong=False)
@@ -121,7 +121,7 @@ class PlanPage(Screen[None]):
     @on(Failed)
     def show_failure(self, event: Failed) -> None:
         panel = self.query_one(VerdictPanel)
-        panel.show_working(False)
+        panel.show_working("")
         panel.show_note("No plan yet.")
         self._say(event.sentence, wrong=True)
 

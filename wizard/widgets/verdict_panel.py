@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from wizard.interview.verdict import Verdict, VerdictLine
 
+WORKING, SEARCHING = "working it out", "looking for the question that matters most"
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
 FRAMES = {"beside": 4, "strip": 8}  # columns that the border and the paddings around it take: under a question, on a page
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
@@ -44,7 +45,7 @@ class VerdictPanel(Static):
         """``beside`` the question, and a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, no line cut."""
         super().__init__(markup=False, id="verdict")
         self._form = form
-        self.border_title = "Verdict so far"
+        self.border_title = "Verdict" if form == "strip" else "Verdict so far"
         self._note = ""
         self._verdict: Verdict | None = None
         self._was: Mapping[str, str] = {}
@@ -56,11 +57,12 @@ class VerdictPanel(Static):
         self._redraw()
 
     def show_verdict(self, verdict: Verdict, was: Mapping[str, str]) -> None:
-        self._note, self._verdict, self._was = "", verdict, was
+        self._note, self._verdict, self._was, self._telling = "", verdict, was, ""
         self._redraw()
 
-    def show_working(self, working: bool) -> None:
-        self.border_subtitle = "working it out …" if working else ""
+    def show_working(self, what: str) -> None:
+        """What is being worked out; empty when nothing is."""
+        self.border_subtitle = f"{what} …" if what else ""
 
     def show_telling(self, sentence: str) -> None:
         """The open question that would change this most; empty while it is not known."""
