@@ -188,11 +188,13 @@ def _gains(brief: Brief, lid: LidOption, floor: FloorOption, binding: ZoneHeight
             channel = float(load("options")["lid"]["support"]["channel"]["drop"])
             gains.append((held - channel, "hold the boards on resilient channel, at a loss of isolation"))
     else:
+        taken = bool(lid.between_joists) or lid.own_joist_depth > 0.0  # boards or own joists stand where a duct would go
+        place = "out of the room" if taken else "out of the room or up between the joists"
         for name, thing in _named(brief.shell.obstructions):
             if binding.name == f"under {name}" and thing.movable:
                 lid_underside = brief.shell.height - lid.height_taken
                 soffit = sum(layer.thickness for layer in soffit_layers())
-                gains.append((lid_underside - (thing.underside - soffit), f"move {name} out of the room or up between the joists"))
+                gains.append((lid_underside - (thing.underside - soffit), f"move {name} {place}"))
         gains.append((soffit_layers()[-1].thickness, "box it in with one ply in place of two, at a loss of isolation"))
     gains.append((floor.height_taken, "leave the slab bare or paint it"))
     gains.append((brief.shell.slab_unevenness, "grind the high spots of the slab"))

@@ -63,9 +63,8 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "appliance-air",
         kept + asked,
         f"Ask an HVAC contractor before the permit, and order nothing before the answer. {_air_for(power, left, brief.units)}"
-        "Have the draft tested once the boards are up and before first use, every fan running and the room's air balanced, with a carbon "
-        "monoxide alarm "
-        "beside the appliance.",
+        "Have any appliance that still burns the basement's air tested for draft once the boards are up and before first use, every fan "
+        "running and the room's air balanced, with a carbon monoxide alarm beside it.",
         source=source,
         decides=HVAC,
         task="hazards_test",

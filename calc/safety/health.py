@@ -33,7 +33,7 @@ def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         )
     return caution(
         "radon-test",
-        "Radon is not tested: hours a week in a tight basement room make it matter",
+        "Radon is not tested against the action level: hours a week in a tight basement room make it matter",
         "Leave a test kit in the basement for 90 days (or a short test first) before the money is spent, and test again after.",
         decides="owner",
         **facts,

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import make_brief
 
@@ -70,6 +72,13 @@ def test_moving_a_movable_duct_is_offered_and_a_fixed_beam_is_not() -> None:
         brief = make_brief(shell__obstructions=(Obstruction(kind, 2.0, 0.4, movable),))
         result = headroom(brief, lid(1), BARE)
         assert any("move" in text for text in result.win_back) is movable
+
+
+def test_nothing_is_raised_between_joists_where_own_joists_or_boards_already_stand() -> None:
+    brief = make_brief(shell__obstructions=(Obstruction("duct", 2.0, 0.4, True),))
+    plain = lid(1)
+    for option, free in ((plain, True), (replace(plain, own_joist_depth=0.14), False), (replace(plain, between_joists=(BOARD,)), False)):
+        assert any("up between the joists" in text for text in headroom(brief, option, BARE).win_back) is free
 
 
 def test_several_obstructions_of_a_kind_are_told_apart() -> None:
