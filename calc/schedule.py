@@ -14,39 +14,31 @@ from typing import Any
 from calc import task_facts
 from calc.brief import Brief, Labour
 from calc.catalogue import load
-from calc.finding import Finding
+from calc.finding import Finding, Severity
 from calc.geometry import Room
 from calc.materials.cost import FEES, Bill, cuts_of
 from calc.materials.items import item
 from calc.materials.line import Line
-from calc.materials.quantities import whole
 from calc.scheme import Scheme
 
 HIRED_STAGES = ("Clear", "Rough work", "Close in", "Finish")  # the stages that a hired crew takes off the owner
+SETTLE = "settle_stops"  # the task, and its condition, that holds all others while a stop stands
 TRADE_WEEK = 40.0  # h a licensed trade works a week on site. Common practice, no source
 _PLACE = re.compile(r"\{(length:)?([a-z0-9_]+)\}")
 
 
 @dataclass(frozen=True)
 class Material:
-    """What a task uses, waste counted.
+    """What a task uses: ``quantity`` in ``unit``, ``cuts`` the pieces of lumber (pieces, length m).
 
-    ``quantity`` in ``unit``, the same in ``packages``, which is not rounded (a tube may serve two tasks). ``cuts`` are pieces of
-    lumber (pieces, length m).
+    Waste and whole packages are not in it: they are counted once for the whole job, in the bill, and the tasks sum to its ``used``.
     """
 
     item: str
     label: str
     quantity: float
     unit: str
-    packages: float
-    package_label: str
     cuts: tuple[tuple[int, float], ...]
-
-    @property
-    def count(self) -> int:
-        """Whole packages to have on site for this task."""
-        return whole(self.packages)
 
 
 @dataclass(frozen=True)
@@ -113,7 +105,7 @@ class _Texts:
             text, when = (entry, "") if isinstance(entry, str) else (entry["text"], entry["when"])
             if when and when not in self.conditions:
                 continue
-            found += [self._fill(each) for each in self._by_side(text)]
+            found += [self.fill(each) for each in self._by_side(text)]
         return tuple(found)
 
     def _by_side(self, text: str) -> list[str]:
@@ -121,7 +113,9 @@ class _Texts:
             return [text]
         return [text.replace("{side}", str(n)).replace("{side_", f"{{side_{n}_").replace(":side_", f":side_{n}_") for n in self.sides]
 
-    def _fill(self, text: str) -> str:
+    def fill(self, text: str) -> str:
+        """A text with its values in; lengths stay for the plan to write."""
+
         def value(match: re.Match[str]) -> str:
             if not match[1]:
                 return self.values[match[2]]
@@ -135,16 +129,18 @@ class _Texts:
 def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Sequence[Finding]) -> Schedule:
     """The tasks of a scheme in order, numbered from 1.
 
-    A finding stands at the task it names, or at the one that stands in for it where this build lacks it. Time: one crew of the owner and
+    A stop stands at a task of its own that all building waits for; any other finding at the task it names, or at the one that stands
+    in for it where this build lacks it. Time: one crew of the owner and
     the helpers takes the tasks in this order; trades come full weeks; waiting runs beside other work. Raises ValueError when the hours a
     week are not positive. Source: order of inspections, IRC R109.1; hours, common practice.
     """
     if brief.means.hours_per_week <= 0.0:
         raise ValueError("hours a week must be above 0 for a schedule")
-    rows = _active(brief, scheme, bill.lines)
+    stops = tuple(finding for finding in findings if finding.severity is Severity.STOP)
+    rows = _active(brief, scheme, bill.lines, frozenset({SETTLE} if stops else ()))
     texts = _Texts(
         task_facts.conditions(brief, scheme, bill.lines),
-        task_facts.values(brief, scheme, bill.lines),
+        task_facts.values(brief, scheme, bill.lines) | {"stops": "; ".join(finding.title for finding in stops)},
         task_facts.lengths(brief, scheme, room),
         tuple(side.number for side in brief.shell.sides),
     )
@@ -166,10 +162,13 @@ def labour_hours(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> float:
     return sum(_hours(row, lines) for row in _active(brief, scheme, lines) if row["stage"] in HIRED_STAGES)
 
 
-def _active(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> list[dict[str, Any]]:
-    """The rows of data/tasks.toml that this build needs, in order; ``after`` names active rows only, through any that fell away."""
+def _active(brief: Brief, scheme: Scheme, lines: Sequence[Line], also: frozenset[str] = frozenset()) -> list[dict[str, Any]]:
+    """The rows of data/tasks.toml that this build needs, in order; ``after`` names active rows only, through any that fell away.
+
+    ``also`` are more conditions that hold.
+    """
     table = load("tasks")["task"]
-    holding = task_facts.conditions(brief, scheme, lines)
+    holding = task_facts.conditions(brief, scheme, lines) | also
     used = {line.task for line in lines}
     rows = {row["id"]: row for row in table}
     active = {row["id"] for row in table if _holds(row, holding, used)}
@@ -216,12 +215,15 @@ def _direct(rows: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 
 
 def _by_task(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[Finding, ...]]:
-    """Findings by the task that carries them: the one they name or, where this build does not need it, the one that stands in for it."""
+    """Findings by the task that carries them: for a stop the one that settles stops, else the one they name.
+
+    Where this build does not need that one, the one that stands in for it.
+    """
     rows = {row["id"]: row for row in load("tasks")["task"]}
     found: dict[str, tuple[Finding, ...]] = {}
     for finding in findings:
-        if finding.task:
-            task = finding.task
+        if finding.task or finding.severity is Severity.STOP:
+            task = SETTLE if finding.severity is Severity.STOP else finding.task
             while task not in ids:
                 task = rows.get(task, {}).get("otherwise", ids[0])
             found[task] = (*found.get(task, ()), finding)
@@ -259,7 +261,7 @@ def _task(
         wait_days=float(row.get("wait_days", 0.0)),
         start=start,
         finish=start + max(hours / (brief.means.hours_per_week * crew), trade / TRADE_WEEK),
-        hold_point=row.get("hold_point", ""),
+        hold_point=texts.fill(row.get("hold_point", "")),
         steps=steps,
         checks=checks,
         warnings=warnings,
@@ -275,7 +277,5 @@ def _materials(lines: Sequence[Line]) -> tuple[Material, ...]:
     for name in dict.fromkeys(each.item for each in lines):
         what, mine = item(name), [each for each in lines if each.item == name]
         if what.group != FEES:
-            quantity = sum(each.quantity for each in mine) * (1.0 + what.waste)
-            cuts = cuts_of(mine, what.waste)
-            found.append(Material(name, what.label, quantity, what.unit, quantity / what.package, what.package_label, cuts))
+            found.append(Material(name, what.label, sum(each.quantity for each in mine), what.unit, cuts_of(mine, 0.0)))
     return tuple(found)

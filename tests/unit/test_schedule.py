@@ -120,6 +120,38 @@ def test_a_finding_stands_at_its_task_and_is_never_lost() -> None:
     assert sum(len(each.findings) for each in made.tasks) == 3
 
 
+def test_nothing_is_built_while_a_stop_stands() -> None:
+    stop = Finding("height", Severity.STOP, "Too low under the beam", 1.8, 1.93, "m", "x", "Move it.", "building official", "permits")
+    made = stages(make_brief(), scheme(), stop, replace(stop, title="No way out", task=""))
+    settle = task(made, "settle_stops")
+    assert "Too low under the beam; No way out" in settle.hold_point
+    assert [each.title for each in settle.findings] == ["Too low under the beam", "No way out"]
+    assert not task(made, "permits").findings
+    behind: dict[str, set[str]] = {}
+    for each in made.tasks:
+        behind[each.id] = set(each.after).union(*(behind[before] for before in each.after))
+        assert each.id in ("survey", "settle_stops") or "settle_stops" in behind[each.id]
+    assert "settle_stops" not in ids(stages(make_brief(), scheme(), replace(stop, severity=Severity.CAUTION)))
+
+
+def test_what_the_tasks_use_sums_to_what_the_bill_uses() -> None:
+    brief, build = make_brief(), scheme()
+    priced = bill(brief, lines(brief, inner_room(brief, build), build))
+    made = stages(brief, build)
+    for name in {row.item for row in priced.rows if row.group != "fees"}:
+        by_task = sum(each.quantity for one in made.tasks for each in one.materials if each.item == name)
+        assert by_task == pytest.approx(sum(row.used for row in priced.rows if row.item == name))
+
+
+def test_a_gas_pipe_that_nobody_looked_for_may_be_there() -> None:
+    def warned(answer: str) -> str:
+        return " ".join(task(stages(make_brief(shell__gas_line=answer), scheme()), "demolish").warnings)
+
+    assert "may cross" in warned("unknown")
+    assert "is inside the area" in warned("yes")
+    assert "gas" not in warned("no")
+
+
 def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
     slow = stages(make_brief(means__hours_per_week=6.0, means__helpers=0), scheme())
     fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
