@@ -29,9 +29,8 @@ def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array
     normal = np.sqrt(wavenumber**2 - (k0 * sine) ** 2)
     normal = np.where(normal.imag > 0.0, -normal, normal)  # the wave that dies away, for exp(+jwt)
     across = impedance * wavenumber / normal
-    phase: Complex = normal * depth
-    phase = np.asarray(phase.real + 1j * np.maximum(phase.imag, -_DEAF), dtype=np.complex128)
-    there = np.exp(-1j * phase)
+    phase = normal * depth
+    there: Complex = np.exp(-1j * phase.real + np.maximum(phase.imag, -_DEAF))
     back = 1.0 / there
     cosine, sinus = 0.5 * (there + back), 0.5j * (there - back)
     return cosine, 1j * across * sinus, 1j * sinus / across, cosine

@@ -46,6 +46,7 @@ class Parameters:
     bridge_point: float
     plate_one: float
     plate_two: float
+    plate_free: float
     plate_rolloff: float
     masonry_cap: float
     masonry_depth: float

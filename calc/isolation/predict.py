@@ -19,7 +19,7 @@ from calc.isolation.tested import matching_test
 from calc.ratings import Rw, iic, rw, stc
 
 Array = NDArray[np.float64]
-_BATCH = 48  # assemblies to a batch: larger ones leave the processor's cache and are no faster
+_BATCH = 48  # assemblies to a batch, to bound the memory: larger ones are no faster
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class Prediction:
 def transmission_loss(assemblies: Sequence[Assembly], p: Parameters | None = None) -> Array:
     """Predicted transmission loss [dB] of assemblies as a laboratory would measure it, (n, 21). Never looks at measured ratings.
 
-    Assemblies with the same number of leaves are computed together. Method and sources: DESIGN of calc.isolation.matrix, leaf, cavity
+    Assemblies with the same number of leaves are computed together. Method and sources: calc.isolation.matrix, leaf, cavity
     and tie; constants: data/ties.toml. Raises KeyError for a material, fill, frame or support that is not in the catalogue.
     """
     constants = p or parameters()

@@ -23,8 +23,22 @@ def tested_assemblies() -> tuple[Assembly, ...]:
     return read_assemblies({"assembly": load("tested")["assembly"]})
 
 
+def _words(assembly: Assembly) -> tuple[object, ...]:
+    """What must be equal word for word."""
+    between = tuple((cavity.fill, cavity.frame, cavity.support) for cavity in assembly.cavities)
+    return assembly.element, len(assembly.leaves), between
+
+
+@cache
+def _by_words() -> dict[tuple[object, ...], list[Assembly]]:
+    table: dict[tuple[object, ...], list[Assembly]] = {}
+    for test in tested_assemblies():
+        table.setdefault(_words(test), []).append(test)
+    return table
+
+
 def _same_leaf(one: Leaf, other: Leaf) -> bool:
-    """Same boards in the same order from the cavity's side is not asked for: plies of a leaf may change places."""
+    """The same boards; plies of a leaf may change places."""
     if len(one.plies) != len(other.plies) or one.damped != other.damped:
         return False
     pairs = zip(sorted(one.plies, key=repr), sorted(other.plies, key=repr), strict=True)
@@ -40,21 +54,18 @@ def _same_spacing(asked: float, tested: float) -> bool:
 
 
 def _same_cavity(one: Cavity, other: Cavity) -> bool:
-    words = one.fill == other.fill and one.frame == other.frame and one.support == other.support
     depths = abs(one.depth - other.depth) <= _DEPTH and abs(one.fill_thickness - other.fill_thickness) <= _FILL * other.depth + 1e-9
     spacings = (other.frame == "none" or _same_spacing(one.frame_spacing, other.frame_spacing)) and (
         other.support == "absent" or _same_spacing(one.support_spacing, other.support_spacing)
     )
     clips = other.clip_spacing == 0.0 or _same_spacing(one.clip_spacing, other.clip_spacing)
-    return words and depths and spacings and clips
+    return depths and spacings and clips
 
 
 def _same(one: Assembly, other: Assembly) -> bool:
-    kinds = one.element == other.element and len(one.leaves) == len(other.leaves)
-    return (
-        kinds
-        and all(_same_leaf(a, b) for a, b in zip(one.leaves, other.leaves, strict=True))
-        and all(_same_cavity(a, b) for a, b in zip(one.cavities, other.cavities, strict=True))
+    """Two assemblies of the same words."""
+    return all(_same_leaf(a, b) for a, b in zip(one.leaves, other.leaves, strict=True)) and all(
+        _same_cavity(a, b) for a, b in zip(one.cavities, other.cavities, strict=True)
     )
 
 
@@ -77,7 +88,8 @@ def _difference(one: Assembly, other: Assembly) -> float:
 
 def matching_test(assembly: Assembly) -> Assembly | None:
     """The published test of the same construction, or None: words equal, boards within 0.6 mm and 6 %, depths within 7 mm."""
-    found = [test for test in tested_assemblies() if _same(assembly, test)]
+    found = [test for test in _by_words().get(_words(assembly), ()) if _same(assembly, test)]
     if assembly.element == "wall" and all(cavity.support == "absent" for cavity in assembly.cavities):
-        found += [test for test in tested_assemblies() if _same(_turned(assembly), test)]
+        turned = _turned(assembly)
+        found += [test for test in _by_words().get(_words(turned), ()) if _same(turned, test)]
     return min(found, key=lambda test: _difference(assembly, test), default=None)

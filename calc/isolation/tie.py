@@ -27,7 +27,7 @@ PLATE_SPACING = 1.2  # m, equivalent spacing of the lines that floor and head pl
 class Tie:
     """What stands in one cavity. ``line`` compliance of the frame [m2/N], ``point`` of the support [m/N] at ``points`` per m2 (0: a
     line all the way); ``front`` and ``back`` spacing of the fixings [m] on the leaf before and after; ``plate``: share of the frame
-    that stands on common plates ("", "one", "two")."""
+    that stands on common plates ("", "one", "two", or "free": on another structure)."""
 
     tied: bool
     line: float
@@ -96,7 +96,12 @@ class Ties:
 
     @classmethod
     def of(cls, ties: list[Tie], p: Parameters) -> Ties:
-        plate = {"": 0.0, "one": 10.0 ** (p.plate_one / 10.0), "two": 10.0 ** (p.plate_two / 10.0)}
+        plate = {
+            "": 0.0,
+            "one": 10.0 ** (p.plate_one / 10.0),
+            "two": 10.0 ** (p.plate_two / 10.0),
+            "free": 10.0 ** ((p.plate_two + p.plate_free) / 10.0),
+        }
         decibels = [p.bridge_point if t.points else p.bridge_joist if t.joist else p.bridge_gain for t in ties]
         rows = [
             (t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate], 10.0 ** (g / 10.0), t.open)

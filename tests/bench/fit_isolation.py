@@ -28,12 +28,11 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("open_attenuation", True, 0.02, 2.0),
     ("attenuation_exponent", False, 0.0, 1.3),
     ("loss_board", True, 0.03, 0.12),
-    ("loss_deck", True, 0.02, 0.4),
+    ("loss_deck", True, 0.04, 0.4),
     ("loss_glass", True, 0.01, 0.2),
     ("loss_tie", True, 0.05, 1.0),
     ("resistance", True, 0.5, 4.0),
     ("wood", True, 1e-9, 5e-6),
-    ("strapping", True, 1e-7, 1e-4),
     ("loss_bay", True, 0.02, 1.0),
     ("steel", True, 1e-6, 2e-5),
     ("staggered", True, 5e-7, 5e-5),
@@ -51,7 +50,7 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("masonry_cap", False, -40.0, -10.0),
     ("size", True, 1.5, 30.0),
 )
-WEIGHTS = {"double light": 0.18, "double glazing": 0.07, "lined masonry": 0.1, "low frequency": 0.5, "single glazing": 0.05}
+WEIGHTS = {"double light": 0.18, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 0.5, "single glazing": 0.05}
 
 
 def pack(p: Parameters) -> Array:
