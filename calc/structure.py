@@ -136,7 +136,7 @@ def live_load(brief: Brief) -> float:
 def screen(brief: Brief, lid: LidOption) -> StructureResult:
     """Screen the joists for a lid. In every case a screen, not a design.
 
-    Unknown species or grade takes the weakest; what no table covers goes to the engineer; known joists that fail are a stop.
+    Unknown species or grade takes the weakest; what no table covers goes to the engineer; measured joists that fail are a stop.
     Source: American Wood Council method with NDS values; loads IRC Table R301.5 and ASCE 7 Table C3.1-1.
     """
     joists = brief.shell.joists
@@ -151,9 +151,12 @@ def screen(brief: Brief, lid: LidOption) -> StructureResult:
     verdict, reason = _verdict(min(allowed_dead), max(allowed_dead), existing, added)
     if verdict == PASSES and any(doubts):
         verdict = ENGINEER
+    if verdict == STOP and any(assumption.question in SIZE_QUESTIONS for assumption in brief.assumptions):
+        verdict, reason = ENGINEER, "Depth, spacing or span was not measured; at the careful values assumed the joists fail: measure them first"
     return StructureResult(verdict, added, existing, live, min(allowed_dead), joists.span, span, (reason, *doubts, SCREEN))
 
 
+SIZE_QUESTIONS = ("Joist depth", "Joist spacing", "Joist span")  # titles of the interview's questions, by which Brief.assumptions names them
 SCREEN = "This is a screen, not a design: bearing, beams, columns, connections and point loads are not looked at"
 
 
