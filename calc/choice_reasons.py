@@ -12,9 +12,21 @@ from calc.bands import BANDS
 from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
-from calc.problem import ROWS, Billed, Options, Problem, scheme_of
+from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
 from calc.scheme import LidOption, Scheme, WallOption
-from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, finished_height, independent, margins, pick, with_contingency
+from calc.solve import (
+    HAIR,
+    Hard,
+    Pick,
+    best_meeting,
+    best_near,
+    cheapest_room,
+    finished_height,
+    independent,
+    margins,
+    pick,
+    with_contingency,
+)
 
 FAMILIES = {
     "direct": "boards fixed to the joists",
@@ -29,6 +41,7 @@ BROKEN = {
     "joists": "hangs from joists that may not be touched",
     "budget": "is over the budget",
 }
+LEAST = 1.0  # dB; smaller differences are not worth a line (common practice, no source)
 STEP = 3.0  # dB of the next rung of the ladder
 
 
@@ -52,7 +65,7 @@ class Reason:
 class Alternative:
     """The best scheme with one family of lids.
 
-    ``cost`` with contingency, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
+    ``cost`` as billed, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
     listener each; ``breaks`` names the limits it breaks: height, load, joists, budget, or a listener's label.
     """
 
@@ -99,9 +112,11 @@ def _broken(p: Problem, hard: Hard) -> list[Reason]:
 
 def _money(p: Problem, hard: Hard, billed: Billed) -> list[Reason]:
     free = best_meeting(p, Hard(hard.lids, hard.short, np.inf))
-    if free is None or free.cost <= hard.money:
+    if free is None:
         return []
     total = billed(p.brief, scheme_of(p, free.picks))
+    if total <= p.brief.means.budget:
+        return []
     text = "With a budget of this much everything else can be met."
     return [Reason("in the way", "budget", text, total, p.brief.means.budget, "money")]
 
@@ -205,16 +220,30 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
     if not built and cheaper and name in NAMES.values() and independent(p)[best.picks[0]]:
         return [Reason("chosen", name, f"The {name} is a free-standing frame because the ceiling stands on it.")]
     if not built:
-        return [Reason("chosen", name, f"The {name} is the cheapest that serves here.")]
+        return [_cheapest(p, options.rows[best.picks[place]], name)]
     near = min(built, key=lambda each: each.worst)
     if near.worst <= max(1.0, best.worst):
         return []
     label = getattr(options.items[near.picks[place]], "label", "")
     number = int(near.rows.argmax()) // ROWS
     listener, short, now = p.brief.listeners[number].label, -margins(p, near.rows)[number], -margins(p, best.rows)[number]
+    if short - max(now, 0.0) < LEAST:
+        return []
     worse = f" in place of {_db(now)}" if now > HAIR else ""
     text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {_db(short)}{worse}."
     return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
+
+
+def _cheapest(p: Problem, rows: Array, name: str) -> Reason:
+    """A part that no cheaper one could replace; whether it keeps the targets by itself."""
+    alone = margins(p, rows)
+    if not alone or min(alone) >= 0.0:
+        return Reason("chosen", name, f"The {name} is the cheapest that serves here.")
+    worst = int(np.argmin(alone))
+    text = (
+        f"The {name} is the cheapest there is, and by itself misses the target at {p.brief.listeners[worst].label} by {_db(-alone[worst])}."
+    )
+    return Reason("chosen", name, text, -alone[worst], 0.0, "dB")
 
 
 def _builds(p: Problem, hard: Hard, each: Pick) -> bool:
@@ -240,30 +269,32 @@ def _next(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
 # ---- alternatives
 
 
-def alternatives(p: Problem, hard: Hard, best: Pick) -> tuple[Alternative, ...]:
-    """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least."""
+def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Alternative, ...]:
+    """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least.
+
+    Costs are whole bills, as the plan's list has them."""
     found = []
+    paid = billed(p.brief, scheme_of(p, best.picks))
     lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
     for name in dict.fromkeys(family(lid) for lid in lids):
         members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
         mine = best if members[best.picks[0]] else _best_of(p, hard, members)
         if mine is not None:
-            found.append(_alternative(p, hard, best, name, mine))
+            found.append(_alternative(p, best, name, mine, billed, paid))
     return tuple(found)
 
 
 def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
-    """Limits are given up one after another until a scheme exists: targets, money, height, load."""
+    """Limits are given up one after another until a scheme exists: targets, money (the cheapest then), height, load."""
     inside = np.asarray(members & hard.lids, dtype=np.bool_)
-    for lids, short, money in (
-        (inside, hard.short, hard.money),
-        (inside, hard.short, float(np.inf)),
-        (inside, _least_short(p, inside), float(np.inf)),
-        (members, _least_short(p, members), float(np.inf)),
+    for lids, short in (
+        (inside, hard.short),
+        (inside, _least_short(p, inside)),
+        (members, _least_short(p, members)),
     ):
         if lids.any():
-            limits = Hard(lids, short, money)
-            got = best_meeting(p, limits) or best_near(p, limits)
+            limits = Hard(lids, short, hard.money)
+            got = best_meeting(p, limits) or best_near(p, limits) or cheapest_room(p, limits)
             if got is not None:
                 return got
     return None
@@ -273,25 +304,28 @@ def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
     return float(p.short[lids].min()) if lids.any() else 0.0
 
 
-def _alternative(p: Problem, hard: Hard, best: Pick, name: str, mine: Pick) -> Alternative:
+def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
+    cost = billed(p.brief, scheme)
     each, chosen = margins(p, mine.rows), mine.picks == best.picks
     checks = {
         "height": p.short[lid, floor] > HAIR,
         "load": not p.load_ok[lid],
         "joists": p.joists_needed,
-        "budget": mine.cost > hard.money + HAIR,
+        "budget": cost > p.brief.means.budget + HAIR,
     }
     breaks = [limit for limit, broken in checks.items() if broken]
     missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
-    extra = with_contingency(p, mine.cost - best.cost)
+    extra = cost - paid
     words = "; ".join([BROKEN[limit] for limit in breaks] + [f"misses the target at {label} by {_db(short)}" for label, short in missed])
-    fine = "Meets everything, but is dearer." if extra > HAIR else "Meets everything for the same money."
+    fine = (
+        "Meets everything, but is dearer." if extra > HAIR else "Meets everything for much the same money; only its packages round better."
+    )
     return Alternative(
         family=name,
         scheme=scheme,
         chosen=chosen,
-        cost=with_contingency(p, mine.cost),
+        cost=cost,
         extra_cost=extra,
         finished_height=finished_height(p, scheme),
         margins=each,

@@ -1,24 +1,25 @@
 """The cheapest scheme that meets every target within height, load and budget; exact over the options of calc/options.py.
 
 When nothing meets all: the scheme that keeps the hard limits and has the least shortfall at the worst listener, then at the next worst
-(the cheapest within half a decibel of that), and what each limit, relaxed alone, would take. An independent lid is only put on walls that
-carry it, on every side.
+(of those within a decibel, the best worth: see calc.solve.worth), and what each limit, relaxed alone, would take. Where even the cheapest
+room is over the budget, that room. An independent lid is only put on walls that carry it, on every side.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import count
 
 from calc.brief import Brief
 from calc.choice_reasons import Alternative, Reason, alternatives, reasons
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
 from calc.scheme import Scheme
-from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, beyond_money, hard_limits, margins, with_contingency
+from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room, hard_limits, margins, with_contingency
 
 __all__ = ["Alternative", "Choice", "Reason", "choose"]
 
 
-TIGHTENINGS = 6  # rounds; each takes away what the bill was over, so few are needed
+TIGHTENINGS = 6  # rounds that take away what the bill was over, mostly enough; each one after them takes away twice as much
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
         why=reasons(p, hard, best, meets, billed) if explain else (),
-        alternatives=alternatives(p, hard, best) if explain else (),
+        alternatives=alternatives(p, hard, best, billed) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
     )
@@ -59,7 +60,7 @@ def _within_bill(p: Problem, hard: Hard, billed: Billed) -> tuple[Pick, Hard, bo
     """The best pick whose bill keeps the budget: costs in the search are linear, whole packages come dearer, so money is tightened until
     the bill fits. Also the hard limits at the end, and whether every target is met.
     """
-    for _ in range(TIGHTENINGS):
+    for turn in count():
         found = best_meeting(p, hard)
         best = found or best_near(p, hard)
         if best is None:
@@ -67,5 +68,10 @@ def _within_bill(p: Problem, hard: Hard, billed: Billed) -> tuple[Pick, Hard, bo
         over = billed(p.brief, scheme_of(p, best.picks)) - p.brief.means.budget
         if over <= 0.0:
             return best, hard, found is not None
-        hard = replace(hard, money=min(hard.money, best.cost) - over / (1.0 + p.brief.means.contingency))
-    return beyond_money(p, hard), hard, False
+        step = over * 2.0 ** max(0, turn + 1 - TIGHTENINGS)
+        hard = replace(hard, money=min(hard.money, best.cost) - step / (1.0 + p.brief.means.contingency))
+    least = cheapest_room(p, hard)
+    if least is None:
+        raise ValueError("no lid can be built under these joists")
+    kept = billed(p.brief, scheme_of(p, least.picks)) <= p.brief.means.budget
+    return least, replace(hard, money=least.cost), kept and least.worst <= 1.0

@@ -6,7 +6,7 @@ breaks a limit or cannot beat a complete choice already in hand. So the result i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 EPS = 1e-9
+Price = Callable[[Array], Array]  # rows (m, k) to money (m,), never less for higher rows
 _BLOCK = 4096  # pairs looked at in one go: keeps the arrays in cache
 
 
@@ -64,8 +65,13 @@ def _descend(groups: Sequence[Group], base: Array, choice: list[int], caps: Arra
         choice[number] = option
 
 
-def _complete(groups: Sequence[Group], base: Array, caps: Array, budget: float) -> tuple[Array, Array, NDArray[np.intp]]:
-    """All choices whose rows keep ``caps`` (k,) and whose cost keeps ``budget``: costs (m,), rows (m, k), option numbers (m, groups)."""
+def _complete(
+    groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price | None = None, bound: float = np.inf
+) -> tuple[Array, Array, NDArray[np.intp]]:
+    """All choices whose rows keep ``caps`` (k,) and whose cost keeps ``budget``: costs (m,), rows (m, k), option numbers (m, groups).
+
+    With a price, only those whose cost and price of rows keep ``bound`` too.
+    """
     least_cost = np.cumsum([0.0] + [float(g.cost.min()) for g in reversed(groups)])[::-1]
     least_rows = np.cumsum([np.zeros_like(base)] + [g.rows.min(axis=0) for g in reversed(groups)], axis=0)[::-1]
     cost, rows, chosen = np.zeros(1), base[None, :], np.zeros((1, 0), dtype=np.intp)
@@ -76,6 +82,9 @@ def _complete(groups: Sequence[Group], base: Array, caps: Array, budget: float) 
             a, b = left[start : start + _BLOCK], right[start : start + _BLOCK]
             summed = rows[a] + g.rows[b]
             keep = np.all(summed + least_rows[number + 1] <= caps * (1.0 + EPS), axis=1)
+            if price is not None:
+                a, b, summed = a[keep], b[keep], summed[keep]
+                keep = cost[a] + g.cost[b] + least_cost[number + 1] + price(summed + least_rows[number + 1]) <= bound + EPS
             found.append((a[keep], b[keep], summed[keep]))
         if not found:
             return np.zeros(0), np.zeros((0, base.size)), np.zeros((0, len(groups)), dtype=np.intp)
@@ -162,3 +171,34 @@ def closest(
     worst = np.maximum((rows[:, mask] / caps[mask]).max(axis=1, initial=0.0), floor)
     near = np.flatnonzero(worst <= worst.min() * (1.0 + EPS))
     return _named(small, chosen[near[np.argmin(cost[near])]])
+
+
+def balanced(groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price) -> tuple[int, ...] | None:
+    """Option numbers of the choice with the least cost plus price of its rows, among those that keep ``caps`` (k,) and ``budget`` (on cost
+    alone); None when none does. ``price`` must never fall as a row rises.
+    """
+    start = cheapest(groups, base, caps, budget)
+    if start is None:
+        return None
+    bound = _polish(groups, base, caps, budget, price, list(start))
+    cost, rows, chosen = _complete(groups, base, caps, budget, price, bound)
+    return tuple(int(i) for i in chosen[np.argmin(cost + price(rows))])
+
+
+def _polish(groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price, choice: list[int]) -> float:
+    """Cost plus price that changes of one part at a time reach from a choice: a good bound for the search."""
+    cost, rows = totals(groups, base, choice)
+    best = cost + float(price(rows[None, :])[0])
+    while True:
+        steps: list[tuple[float, int, int]] = []
+        for number, g in enumerate(groups):
+            now = choice[number]
+            new_cost, new_rows = cost - g.cost[now] + g.cost, rows - g.rows[now] + g.rows
+            worth = new_cost + price(new_rows)
+            fits = (new_cost <= budget) & np.all(new_rows <= caps, axis=1) & (worth < best - 1e-6)
+            steps += [(float(worth[i]), number, int(i)) for i in np.flatnonzero(fits)]
+        if not steps:
+            return best + 1e-6
+        best, number, option = min(steps)
+        choice[number] = option
+        cost, rows = totals(groups, base, choice)

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.headroom import headroom
-from calc.problem import ROWS, Array, Problem, only
+from calc.problem import ROWS, Array, Options, Problem, only
 from calc.scheme import LidOption, Scheme
-from calc.search import Group, cheapest, closest
+from calc.search import Group, balanced, cheapest, closest
 
 HAIR = 1e-6  # m; heights closer than this are the same
 TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
-NO_MATTER = 0.5  # dB; shortfalls closer than this are the same to a listener (common practice, no source)
+# Where the targets cannot be met, what is worth its money; all common practice, no source.
+NO_MATTER = 1.0  # dB; shortfalls closer than this are the same to a listener, and below what a prediction can tell apart
+WORTH_LEVEL = 0.01  # of the budget, for each dB that a listener's shortfall falls in the mean of all bands and the total
+WORTH_HEIGHT = 1.0  # of the budget, for each metre of ceiling height
 
 
 @dataclass(frozen=True)
@@ -60,8 +64,13 @@ def independent(p: Problem) -> NDArray[np.bool_]:
     return np.array([isinstance(lid, LidOption) and lid.support == "independent joists" for lid in p.lids.items])
 
 
-def run(p: Problem, hard: Hard, search: Search) -> list[Pick]:
-    """Best pick of a search under hard limits, once with hung lids and any wall, once with independent lids and walls that carry them."""
+def run(p: Problem, hard: Hard, search: Search, heights: bool = False) -> list[Pick]:
+    """Best pick of a search under hard limits, once with hung lids and any wall, once with independent lids and walls that carry them.
+
+    With ``heights`` the rows have one more: the height that the lid takes [m].
+    """
+    lid_options = Options(p.lids.items, p.lids.cost, np.column_stack([p.lids.rows, _taken(p)])) if heights else p.lids
+    base = np.append(p.base, 0.0) if heights else p.base
     floor_cost, floor_pick = _floors(p, hard.short)
     usable = hard.lids & np.isfinite(floor_cost)
     found: list[Pick] = []
@@ -70,8 +79,11 @@ def run(p: Problem, hard: Hard, search: Search) -> list[Pick]:
         others = p.carrying if own else p.all_walls
         if not lids.any() or others is None:
             continue
-        everything = [only(p.lids, lids, floor_cost + TIE * _taken(p)), *others, *p.openings]
-        got = search([each[0] for each in everything], p.base, np.ones_like(p.base), hard.money - p.common)
+        rest_of_it = [*others, *p.openings]
+        if heights:
+            rest_of_it = [(Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index), n) for g, n in rest_of_it]
+        everything = [only(lid_options, lids, floor_cost + TIE * _taken(p)), *rest_of_it]
+        got = search([each[0] for each in everything], base, np.ones_like(base), hard.money - p.common)
         if got is not None:
             lid, *rest = (int(numbers[i]) for (_, numbers), i in zip(everything, got, strict=True))
             found.append(pick(p, (lid, int(floor_pick[lid]), *rest)))
@@ -93,7 +105,7 @@ def best_meeting(p: Problem, hard: Hard, gain: float = 0.0) -> Pick | None:
 
 def best_near(p: Problem, hard: Hard, soft: NDArray[np.bool_] | None = None) -> Pick | None:
     """The scheme with the least shortfall at the worst listener, then at the next worst, and so on, among those with soft rows (all when
-    None), the other targets met. Nobody hears half a decibel: the cheapest within ``NO_MATTER`` of that is taken.
+    None), the other targets met. Of the schemes within ``NO_MATTER`` of that the one with the least ``worth`` is taken.
     """
     free = np.ones(p.base.size, dtype=np.bool_) if soft is None else soft.copy()
     caps, nearest = np.ones(p.base.size), None
@@ -108,8 +120,22 @@ def best_near(p: Problem, hard: Hard, soft: NDArray[np.bool_] | None = None) -> 
         block = slice(worst * ROWS, (worst + 1) * ROWS)
         caps[block] = float(now.rows[block].max()) * 10.0 ** (NO_MATTER / 10.0)
         free[block] = False
-    again = run(p, hard, lambda groups, base, ones, money: cheapest(groups, base, ones * caps, money))
-    return min(again, key=lambda each: (each.cost, each.worst), default=nearest)
+    caps = np.append(caps, np.inf)
+    again = run(p, hard, lambda groups, base, ones, money: balanced(groups, base, caps, money, partial(_price, p)), heights=True)
+    return min(again, key=lambda each: (worth(p, each), each.worst), default=nearest)
+
+
+def worth(p: Problem, each: Pick) -> float:
+    """Cost with a price on all shortfall and on the height that the lid takes [currency]: what decides between schemes that miss the
+    targets by the same. So a part that lets much through is not kept where a better one costs little. Source: the constants above.
+    """
+    return each.cost + float(_price(p, np.append(each.rows, _taken(p)[each.picks[0]])[None, :])[0])
+
+
+def _price(p: Problem, rows: Array) -> Array:
+    """Price (m,) [currency] of rows (m, listeners x 22 + 1), the last the height taken [m]."""
+    missed = 10.0 * np.log10(np.maximum(rows[:, :-1], 1.0)).sum(axis=1) / ROWS
+    return np.asarray(p.brief.means.budget * (WORTH_LEVEL * missed + WORTH_HEIGHT * rows[:, -1]), dtype=np.float64)
 
 
 def _least(p: Problem, hard: Hard, caps: Array, free: NDArray[np.bool_], known: Pick | None) -> Pick | None:
@@ -136,15 +162,11 @@ def margins(p: Problem, rows: Array) -> tuple[float, ...]:
     return tuple(float(-10.0 * np.log10(max(x, 1e-30))) for x in each)
 
 
-def beyond_money(p: Problem, hard: Hard) -> Pick:
-    """Where even the cheapest room is over the budget: the cheapest that meets the targets, else the nearest.
-
-    Raises ValueError when no lid can be built at all."""
+def cheapest_room(p: Problem, hard: Hard) -> Pick | None:
+    """The cheapest room within height and load, targets and money aside; None when no lid can be built at all."""
     free = Hard(hard.lids, hard.short, np.inf)
-    found = best_meeting(p, free) or best_near(p, free)
-    if found is None:
-        raise ValueError("no lid can be built under these joists")
-    return found
+    found = run(p, free, lambda groups, base, ones, money: cheapest(groups, base, np.full_like(ones, np.inf), money))
+    return min(found, key=lambda each: (each.cost, each.worst), default=None)
 
 
 def with_contingency(p: Problem, cost: float) -> float:
