@@ -152,11 +152,13 @@ def screen(brief: Brief, lid: LidOption) -> StructureResult:
     if verdict == PASSES and any(doubts):
         verdict = ENGINEER
     if verdict == STOP and any(assumption.question in SIZE_QUESTIONS for assumption in brief.assumptions):
-        verdict, reason = ENGINEER, "Depth, spacing or span was not measured; at the careful values assumed the joists fail: measure them first"
+        verdict = ENGINEER
+        reason = "Depth, spacing or span was not measured; at the careful values assumed the joists fail: measure them first"
     return StructureResult(verdict, added, existing, live, min(allowed_dead), joists.span, span, (reason, *doubts, SCREEN))
 
 
-SIZE_QUESTIONS = ("Joist depth", "Joist spacing", "Joist span")  # titles of the interview's questions, by which Brief.assumptions names them
+# Titles of the interview's questions, by which Brief.assumptions names them.
+SIZE_QUESTIONS = ("Joist depth", "Joist spacing", "Joist span")
 SCREEN = "This is a screen, not a design: bearing, beams, columns, connections and point loads are not looked at"
 
 
