@@ -109,7 +109,7 @@ def _rows(what: Item, lines: Sequence[Line]) -> list[Row]:
     found = [_row(what, loose, packages_for(what, [each.quantity for each in loose]), what.package, what.package_label)] if loose else []
     for count, length in cuts_of(lines, what.waste):
         mine = [each for each in lines if each.pieces and round(each.piece_length, 4) == length]
-        found.append(_row(what, mine, count, length, f"piece of {length:.2f} m", ((count, length),)))
+        found.append(_row(what, mine, count, length, f"piece of {length * 1000.0:.0f} mm", ((count, length),)))
     return found
 
 

@@ -264,11 +264,11 @@ def test_lumber_is_bought_in_real_lengths_a_row_each() -> None:
     brief = make_brief()
     found = [Line("lumber_89", "studs", 10 * 8 * FT, "m", "frame", 10, 8 * FT), Line("lumber_89", "plates", 12.0, "m", "frame", 4, 12 * FT)]
     rows = {row.package_label: row for row in bill(brief, found).rows}
-    assert set(rows) == {"piece of 2.44 m", "piece of 3.66 m"}
-    assert rows["piece of 2.44 m"].packages == 11  # 10 and 10 %
-    assert rows["piece of 3.66 m"].packages == 5
-    assert rows["piece of 2.44 m"].unit_price == pytest.approx(8 * FT * item("lumber_89").price)
-    assert rows["piece of 3.66 m"].used == pytest.approx(12.0)
+    assert set(rows) == {"piece of 2438 mm", "piece of 3658 mm"}
+    assert rows["piece of 2438 mm"].packages == 11  # 10 and 10 %
+    assert rows["piece of 3658 mm"].packages == 5
+    assert rows["piece of 2438 mm"].unit_price == pytest.approx(8 * FT * item("lumber_89").price)
+    assert rows["piece of 3658 mm"].used == pytest.approx(12.0)
 
 
 def test_no_label_mixes_units() -> None:
