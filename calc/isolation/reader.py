@@ -46,7 +46,7 @@ def _quantity(text: str, units: Mapping[str, float]) -> float | None:
 
 def _short(value: object) -> str:
     text = repr(value) if not isinstance(value, str) else f'"{value}"'
-    text = " ".join(text.split())
+    text = "".join(sign if sign.isprintable() else "?" for sign in " ".join(text.split()))
     return text if len(text) <= 60 else text[:57] + "..."
 
 
