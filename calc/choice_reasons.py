@@ -330,5 +330,9 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
         finished_height=finished_height(p, scheme),
         margins=each,
         breaks=(*breaks, *(label for label, _ in missed)),
-        text="Chosen." if chosen else f"{words[0].upper()}{words[1:]}." if words else fine,
+        text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."
+        if chosen
+        else f"{words[0].upper()}{words[1:]}."
+        if words
+        else fine,
     )
