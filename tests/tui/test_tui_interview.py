@@ -246,3 +246,24 @@ async def test_switching_units_shows_the_same_length_in_metres(tmp_path: Path) -
     async with app.run_test(size=NARROW) as pilot:
         await press(pilot, "f9")
         assert "= 6.096 m = 20 ft" in screen_text(app)
+
+
+async def test_a_contradiction_is_kept_by_a_second_enter(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "obstructions": "beam", "beam_underside": "7 ft"}, "shell_height")
+    async with app.run_test(size=NARROW) as pilot:
+        await enter(pilot, "6 ft 11")
+        assert "press Enter again to keep it" in str(app.screen.query_one("#notes", Static).content)
+        assert session(app).answers["shell_height"].text == "7-4"
+        await press(pilot, "enter")
+        assert (session(app).answers["shell_height"].text, session(app).at) == ("6 ft 11", "joist_depth")
+        await press(pilot, "f5")
+        assert "Check: " in screen_text(app)
+
+
+async def test_none_goes_with_no_other_choice(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "obstructions")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "down", "space", "down", "space")
+        assert "[ ] nothing" in screen_text(app)
+        await press(pilot, "enter")
+        assert session(app).answers["obstructions"].text == "beam, duct"

@@ -217,7 +217,7 @@ class Interview(Screen[None]):
             panel.show_note(f"{left} of the first {first_count()} answers are still to come before a first verdict.")
             return
         if self._verdict is None:
-            panel.show_note("")
+            panel.show_note("The first verdict is being worked out; go on answering meanwhile.")
         panel.show_working(WORKING)
         self.query_one(Judge).start(answers)
 
