@@ -1,4 +1,4 @@
-"""Why a scheme was chosen, in records that a plan can put into words: what is in the way, what binds, what else there is."""
+"""Why a scheme was chosen, in records that a plan can put into words: what is in the way, what binds, what comes next."""
 
 from __future__ import annotations
 
@@ -6,41 +6,25 @@ from bisect import bisect_left
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from calc.bands import BANDS
 from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
-from calc.scheme import LidOption, Scheme, WallOption
+from calc.scheme import WallOption
 from calc.solve import (
     HAIR,
     Hard,
     Pick,
     best_meeting,
     best_near,
-    cheapest_room,
-    finished_height,
     independent,
     margins,
     pick,
     with_contingency,
 )
 
-FAMILIES = {
-    "direct": "boards fixed to the joists",
-    "channel": "boards on resilient channel",
-    "clip": "boards on isolation clips",
-    "interleaved": "independent ceiling, own joists between the existing ones",
-    "below": "independent ceiling, own joists below the existing ones",
-}
-BROKEN = {
-    "height": "does not keep the height",
-    "load": "is stopped by the screen of the joists",
-    "joists": "hangs from joists that may not be touched",
-    "budget": "is over the budget",
-}
 LEAST = 1.0  # dB; smaller differences are not worth a line (common practice, no source)
 STEP = 3.0  # dB of the next rung of the ladder
 
@@ -59,31 +43,6 @@ class Reason:
     value: float | None = None
     limit: float | None = None
     unit: str = ""
-
-
-@dataclass(frozen=True)
-class Alternative:
-    """The best scheme with one family of lids.
-
-    ``cost`` as billed, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
-    listener each; ``breaks`` names the limits it breaks: height, load, joists, budget, or a listener's label.
-    """
-
-    family: str
-    scheme: Scheme
-    chosen: bool
-    cost: float
-    extra_cost: float
-    finished_height: float
-    margins: tuple[float, ...]
-    breaks: tuple[str, ...]
-    text: str
-
-
-def family(lid: LidOption) -> str:
-    """Family of a lid: how its boards hang, and whether boards lie between the joists."""
-    hung = FAMILIES[lid.id.split("-")[2]]
-    return f"{hung}, with boards between the joists" if lid.between_joists else hung
 
 
 def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> tuple[Reason, ...]:
@@ -146,15 +105,15 @@ def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
         near = best_near(p, hard, soft)
         short = -margins(p, near.rows)[number] if near is not None else 0.0
         if short > 0.0:
-            text = f"A target less strict by {_db(short)} at {listener.label} alone would make all else fit."
+            text = f"A target less strict by {in_db(short)} at {listener.label} alone would make all else fit."
             found.append(Reason("in the way", listener.label, text, short, 0.0, "dB"))
         if margin < 0.0:
-            text = f"The nearest that can be built misses the target at {listener.label} by {_db(-margin)} where it misses most."
+            text = f"The nearest that can be built misses the target at {listener.label} by {in_db(-margin)} where it misses most."
             found.append(Reason("in the way", f"shortfall at {listener.label}", text, -margin, 0.0, "dB"))
     return found
 
 
-def _db(value: float) -> str:
+def in_db(value: float) -> str:
     """Decibels in words; never "0 dB" for something above nothing."""
     return "less than 1 dB" if value < 0.5 else f"{value:.0f} dB"
 
@@ -229,8 +188,8 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
     listener, short, now = p.brief.listeners[number].label, -margins(p, near.rows)[number], -margins(p, best.rows)[number]
     if short - max(now, 0.0) < LEAST:
         return []
-    worse = f" in place of {_db(now)}" if now > HAIR else ""
-    text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {_db(short)}{worse}."
+    worse = f" in place of {in_db(now)}" if now > HAIR else ""
+    text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {in_db(short)}{worse}."
     return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
 
 
@@ -241,7 +200,7 @@ def _cheapest(p: Problem, rows: Array, name: str) -> Reason:
         return Reason("chosen", name, f"The {name} is the cheapest that serves here.")
     worst = int(np.argmin(alone))
     text = (
-        f"The {name} is the cheapest there is, and by itself misses the target at {p.brief.listeners[worst].label} by {_db(-alone[worst])}."
+        f"The {name} is the cheapest there is, and by itself misses the target at {p.brief.listeners[worst].label} by {in_db(-alone[worst])}."
     )
     return Reason("chosen", name, text, -alone[worst], 0.0, "dB")
 
@@ -264,75 +223,3 @@ def _next(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
         return [Reason("next", "more", text, None, STEP, "dB")]
     text = f"The next {STEP:.0f} dB at the place that decides cost this much more."
     return [Reason("next", "more", text, with_contingency(p, more.cost - best.cost), STEP, "money")]
-
-
-# ---- alternatives
-
-
-def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Alternative, ...]:
-    """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least.
-
-    Costs are whole bills, as the plan's list has them."""
-    found = []
-    paid = billed(p.brief, scheme_of(p, best.picks))
-    lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
-    for name in dict.fromkeys(family(lid) for lid in lids):
-        members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
-        mine = best if members[best.picks[0]] else _best_of(p, hard, members)
-        if mine is not None:
-            found.append(_alternative(p, best, name, mine, billed, paid))
-    return tuple(found)
-
-
-def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
-    """Limits are given up one after another until a scheme exists: targets, money (the cheapest then), height, load."""
-    inside = np.asarray(members & hard.lids, dtype=np.bool_)
-    for lids, short in (
-        (inside, hard.short),
-        (inside, _least_short(p, inside)),
-        (members, _least_short(p, members)),
-    ):
-        if lids.any():
-            limits = Hard(lids, short, hard.money)
-            got = best_meeting(p, limits) or best_near(p, limits) or cheapest_room(p, limits)
-            if got is not None:
-                return got
-    return None
-
-
-def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
-    return float(p.short[lids].min()) if lids.any() else 0.0
-
-
-def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float) -> Alternative:
-    scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
-    cost = billed(p.brief, scheme)
-    each, chosen = margins(p, mine.rows), mine.picks == best.picks
-    checks = {
-        "height": p.short[lid, floor] > HAIR,
-        "load": not p.load_ok[lid],
-        "joists": p.joists_needed,
-        "budget": cost > p.brief.means.budget + HAIR,
-    }
-    breaks = [limit for limit, broken in checks.items() if broken]
-    missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
-    extra = cost - paid
-    words = "; ".join([BROKEN[limit] for limit in breaks] + [f"misses the target at {label} by {_db(short)}" for label, short in missed])
-    fine = (
-        "Meets everything, but is dearer." if extra > HAIR else "Meets everything for much the same money; only its packages round better."
-    )
-    return Alternative(
-        family=name,
-        scheme=scheme,
-        chosen=chosen,
-        cost=cost,
-        extra_cost=extra,
-        finished_height=finished_height(p, scheme),
-        margins=each,
-        breaks=(*breaks, *(label for label, _ in missed)),
-        text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."
-        if chosen
-        else f"{words[0].upper()}{words[1:]}."
-        if words
-        else fine,
-    )

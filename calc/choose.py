@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from itertools import count
 
 from calc.brief import Brief
-from calc.choice_reasons import Alternative, Reason, alternatives, reasons
+from calc.choice_alternatives import Alternative, alternatives
+from calc.choice_reasons import Reason, reasons
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
 from calc.scheme import Scheme
 from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room, hard_limits, margins, with_contingency

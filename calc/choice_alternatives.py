@@ -1,0 +1,121 @@
+"""What else there is: the best scheme with each family of lids, and what it breaks or costs more."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.choice_reasons import in_db
+from calc.problem import Billed, Problem, scheme_of
+from calc.scheme import LidOption, Scheme
+from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room, finished_height, margins
+
+FAMILIES = {
+    "direct": "boards fixed to the joists",
+    "channel": "boards on resilient channel",
+    "clip": "boards on isolation clips",
+    "interleaved": "independent ceiling, own joists between the existing ones",
+    "below": "independent ceiling, own joists below the existing ones",
+}
+BROKEN = {
+    "height": "does not keep the height",
+    "load": "is stopped by the screen of the joists",
+    "joists": "hangs from joists that may not be touched",
+    "budget": "is over the budget",
+}
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """The best scheme with one family of lids.
+
+    ``cost`` as billed, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
+    listener each; ``breaks`` names the limits it breaks: height, load, joists, budget, or a listener's label.
+    """
+
+    family: str
+    scheme: Scheme
+    chosen: bool
+    cost: float
+    extra_cost: float
+    finished_height: float
+    margins: tuple[float, ...]
+    breaks: tuple[str, ...]
+    text: str
+
+
+def family(lid: LidOption) -> str:
+    """Family of a lid: how its boards hang, and whether boards lie between the joists."""
+    hung = FAMILIES[lid.id.split("-")[2]]
+    return f"{hung}, with boards between the joists" if lid.between_joists else hung
+
+
+def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Alternative, ...]:
+    """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least.
+
+    Costs are whole bills, as the plan's list has them."""
+    found = []
+    paid = billed(p.brief, scheme_of(p, best.picks))
+    lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
+    for name in dict.fromkeys(family(lid) for lid in lids):
+        members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
+        mine = best if members[best.picks[0]] else _best_of(p, hard, members)
+        if mine is not None:
+            found.append(_alternative(p, best, name, mine, billed, paid))
+    return tuple(found)
+
+
+def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
+    """Limits are given up one after another until a scheme exists: targets, money (the cheapest then), height, load."""
+    inside = np.asarray(members & hard.lids, dtype=np.bool_)
+    for lids, short in (
+        (inside, hard.short),
+        (inside, _least_short(p, inside)),
+        (members, _least_short(p, members)),
+    ):
+        if lids.any():
+            limits = Hard(lids, short, hard.money)
+            got = best_meeting(p, limits) or best_near(p, limits) or cheapest_room(p, limits)
+            if got is not None:
+                return got
+    return None
+
+
+def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
+    return float(p.short[lids].min()) if lids.any() else 0.0
+
+
+def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float) -> Alternative:
+    scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
+    cost = billed(p.brief, scheme)
+    each, chosen = margins(p, mine.rows), mine.picks == best.picks
+    checks = {
+        "height": p.short[lid, floor] > HAIR,
+        "load": not p.load_ok[lid],
+        "joists": p.joists_needed,
+        "budget": cost > p.brief.means.budget + HAIR,
+    }
+    breaks = [limit for limit, broken in checks.items() if broken]
+    missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
+    extra = cost - paid
+    words = "; ".join([BROKEN[limit] for limit in breaks] + [f"misses the target at {label} by {in_db(short)}" for label, short in missed])
+    fine = (
+        "Meets everything, but is dearer." if extra > HAIR else "Meets everything for much the same money; only its packages round better."
+    )
+    return Alternative(
+        family=name,
+        scheme=scheme,
+        chosen=chosen,
+        cost=cost,
+        extra_cost=extra,
+        finished_height=finished_height(p, scheme),
+        margins=each,
+        breaks=(*breaks, *(label for label, _ in missed)),
+        text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."
+        if chosen
+        else f"{words[0].upper()}{words[1:]}."
+        if words
+        else fine,
+    )
