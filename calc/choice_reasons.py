@@ -199,9 +199,8 @@ def _cheapest(p: Problem, rows: Array, name: str) -> Reason:
     if not alone or min(alone) >= 0.0:
         return Reason("chosen", name, f"The {name} is the cheapest that serves here.")
     worst = int(np.argmin(alone))
-    text = (
-        f"The {name} is the cheapest there is, and by itself misses the target at {p.brief.listeners[worst].label} by {in_db(-alone[worst])}."
-    )
+    label = p.brief.listeners[worst].label
+    text = f"The {name} is the cheapest there is, and by itself misses the target at {label} by {in_db(-alone[worst])}."
     return Reason("chosen", name, text, -alone[worst], 0.0, "dB")
 
 
