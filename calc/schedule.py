@@ -73,9 +73,9 @@ class Task:
 
 @dataclass(frozen=True)
 class Schedule:
-    """.
+    """The tasks in order.
 
-    `hours_total`` are a person's hours; ``weeks`` run from the first day to the last, waiting for inspections, letters and drying
+    ``hours_total`` are a person's hours; ``weeks`` run from the first day to the last, waiting for inspections, letters and drying
     included.
     """
 

@@ -13,11 +13,11 @@ from numpy.typing import NDArray
 from calc.bands import OCTAVES
 from calc.catalogue import load
 from calc.isolation.criteria import octaves_to_thirds
+from calc.isolation.parameters import SPEED_OF_SOUND
 from calc.scheme import AirPathOption
 
 Spectrum = NDArray[np.float64]
 FOOT, INCH = 0.3048, 0.0254
-SPEED_OF_SOUND = 343.0
 UNCERTAINTY = 4.0  # dB a band: plenum +-3 dB (sound engineers' handbook), regression and elbows added; common practice, no source
 
 # Reynolds & Bledsoe regression for lined rectangular duct; constants in Long, Architectural Acoustics 2nd ed., Table 14.2. 63-4000 Hz.

@@ -11,9 +11,9 @@ from numpy.typing import ArrayLike, NDArray
 from calc.bands import BANDS
 from calc.catalogue import load
 from calc.isolation.criteria import octaves_to_thirds
+from calc.isolation.parameters import SPEED_OF_SOUND
 
 Spectrum = NDArray[np.float64]
-SPEED_OF_SOUND = 343.0  # m/s at 20 degC
 
 
 def composite(areas: ArrayLike, losses: ArrayLike) -> NDArray[np.float64]:

@@ -207,4 +207,5 @@ def _short(text: str) -> str:
 
 
 def _how_to_know(question: Question) -> str:
-    return question.how.split(". ")[0].rstrip(".") + "."
+    first = question.how.split(". ")[0].rstrip(".")
+    return f"{first[0].lower()}{first[1:]}."

@@ -67,16 +67,18 @@ def _quiet(assessment: Assessment) -> tuple[VerdictLine, ...]:
     if index is None:
         return (VerdictLine("Quiet", "nobody to disturb", "", GOOD),)
     result = assessment.isolation.listeners[index]
-    value = f"{format_level(result.level_dba)}, {_margin(result.margin)}"
+    value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {odds(result.likelihood)} to meet it in every band"
     return (VerdictLine(f"Heard: {result.listener.label}", value, limit, GOOD if result.margin >= 0.0 else CAUTION),)
 
 
-def _margin(margin: float) -> str:
+def _margin(margin: float, band_hz: float | None) -> str:
+    """``band_hz`` is the band with the least margin, None where the A-weighted total decides: then the two levels shown differ by it."""
     rounded = round(margin)
+    where = f" at {band_hz:.0f} Hz" if band_hz else ""
     if rounded == 0:
         return "just at its target" if margin >= 0.0 else "a hair over its target"
-    return f"{rounded} dB to spare" if rounded > 0 else f"{-rounded} dB too loud"
+    return f"{rounded} dB to spare{where}" if rounded > 0 else f"{-rounded} dB too loud{where}"
 
 
 def _air(assessment: Assessment, units: str) -> VerdictLine:
