@@ -133,6 +133,9 @@ class Listener:
     background: float  # A-weighted background at the listener, dB
     distance: float  # m, outdoors only
     window: str  # open | closed, neighbours only
+    barrier_height: float = 0.0  # m above ground of a wall or solid fence between, outdoors only; 0 none
+    barrier_distance: float = 0.0  # m from the room's wall to it
+    limit: float = 0.0  # dBA that a by-law or contract states; 0 none
 
 
 @dataclass(frozen=True)

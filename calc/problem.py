@@ -20,6 +20,7 @@ from calc.geometry import Room, inner_room, side_kinds
 from calc.isolation import paths as ways
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import loss, predicted
+from calc.isolation.path import Path
 from calc.materials import takeoff
 from calc.materials.cost import bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
@@ -117,7 +118,7 @@ class Problem:
         return [only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (self.doors, self.airs)]
 
 
-def shares(listener: Listener, found: Iterable[ways.Path]) -> Array:
+def shares(listener: Listener, found: Iterable[Path]) -> Array:
     """Rows (22,) of one listener: energy of paths over allowed energy, in each band and A-weighted in all."""
     energy = np.zeros(BANDS.size)
     for path in found:
@@ -126,7 +127,7 @@ def shares(listener: Listener, found: Iterable[ways.Path]) -> Array:
     return np.append(energy / 10.0 ** (target_spectrum(listener) / 10.0), weighted / 10.0 ** (target_dba(listener) / 10.0))
 
 
-def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item], Iterable[ways.Path]]) -> Array:
+def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item], Iterable[Path]]) -> Array:
     rows = [[shares(listener, found(listener, item)) for listener in brief.listeners] for item in items]
     return np.array(rows, dtype=np.float64).reshape(len(items), len(brief.listeners) * ROWS)
 

@@ -20,6 +20,7 @@ from calc.isolation import paths as ways
 from calc.isolation.assembly import Assembly
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
+from calc.isolation.path import Loss, Path
 from calc.isolation.predict import Prediction, predictions
 from calc.options import lid_assembly, wall_assembly
 from calc.ratings import rw, stc
@@ -96,9 +97,9 @@ def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
     return tuple(_MEMO[a] for a in assemblies)
 
 
-def loss(prediction: Prediction) -> ways.Loss:
+def loss(prediction: Prediction) -> Loss:
     """Loss and uncertainty of a prediction."""
-    return ways.Loss(prediction.tl, prediction.std_uncertainty)
+    return Loss(prediction.tl, prediction.std_uncertainty)
 
 
 def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKind, Prediction]]:
@@ -107,7 +108,7 @@ def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKin
     return lid, {kind: found for (kind, _), found in zip(scheme.walls, walls, strict=True)}
 
 
-def listener_paths(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> tuple[ways.Path, ...]:
+def listener_paths(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> tuple[Path, ...]:
     """Every path of a scheme to one listener."""
     lid, walls = _predictions(brief, scheme)
     found = list(ways.lid_paths(brief, room, listener, scheme.lid, loss(lid)))
@@ -123,7 +124,7 @@ def normal_share(deviations: float) -> float:
     return 0.5 * (1.0 + erf(deviations / sqrt(2.0)))
 
 
-def judge(listener: Listener, found: Sequence[ways.Path]) -> ListenerResult:
+def judge(listener: Listener, found: Sequence[Path]) -> ListenerResult:
     """Sum of paths against the target of a listener. Raises ValueError without paths."""
     if not found:
         raise ValueError(f"no path leads to {listener.label}")

@@ -5,9 +5,7 @@ Received energy is a sum over parts, each depending on one choice alone; the sea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +18,7 @@ from calc.isolation.criteria import facade_difference, listener_kinds, octaves_t
 from calc.isolation.duct_path import UNCERTAINTY, insertion_loss, opening_area
 from calc.isolation.flanking import flanking_to_neighbour, flanking_uncertainty, lid_flanking, wall_flanking
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
+from calc.isolation.path import Loss, Path, db, house, in_room, kept, where
 from calc.isolation.source import source_spectrum
 from calc.scheme import AirPathOption, DoorOption, LidOption, WallOption
 
@@ -33,38 +32,8 @@ NAMES = {
 }
 
 
-@dataclass(frozen=True)
-class Path:
-    """One way to one listener: band levels there (21,) [dB] and their standard uncertainty (21,) [dB], the source's own left out."""
-
-    name: str
-    levels: Spectrum
-    uncertainty: Spectrum
-
-
-@dataclass(frozen=True)
-class Loss:
-    """A transmission loss (21,) [dB] with its standard uncertainty (21,) [dB]."""
-
-    tl: Spectrum
-    uncertainty: Spectrum
-
-
-def _house() -> dict[str, Any]:
-    return dict(load("options")["house"])
-
-
-def _where(listener: Listener) -> str:
-    return str(listener_kinds()[listener.kind]["where"])
-
-
-def _db(ratio: float) -> float:
-    return float(10.0 * np.log10(ratio))
-
-
-def _in_room(brief: Brief, loss: Spectrum, area: float, absorption: float) -> Spectrum:
-    """Level in a room behind an element: L1 - R + 10 lg(S/A). Source: ISO 12354-1 / ISO 16283-1, diffuse fields."""
-    return source_spectrum(brief.use.source, brief.use.level) - loss + _db(area / absorption)
+def _inside(brief: Brief) -> Spectrum:
+    return source_spectrum(brief.use.source, brief.use.level)
 
 
 def _outdoors(inside: Spectrum, loss: Spectrum, area: float, listener: Listener) -> Spectrum:
@@ -72,72 +41,68 @@ def _outdoors(inside: Spectrum, loss: Spectrum, area: float, listener: Listener)
 
     Source: EN 12354-4:2000, Lw = Lp - Cd - R + 10 lg S; ISO 9613-2 divergence; facade of data/criteria.toml.
     """
-    spread = _db(2.0 * np.pi * max(listener.distance, 1.0) ** 2)
-    return inside - DIFFUSE_TO_FREE - loss + _db(area) - spread - facade_difference(listener.window)
+    spread = db(2.0 * np.pi * max(listener.distance, 1.0) ** 2)
+    return inside - DIFFUSE_TO_FREE - loss + db(area) - spread - facade_difference(listener.window)
 
 
 @cache
 def _up_the_stairs() -> Spectrum:
-    return octaves_to_thirds(list(OCTAVES), _house()["difference"])
+    return octaves_to_thirds(list(OCTAVES), house()["difference"])
 
 
 def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: Spectrum) -> Path | None:
     """The path that goes on from a level in the rest of the basement."""
-    where = _where(listener)
-    around = np.hypot(uncertainty, _house()["std_uncertainty"])
-    if where == "beside":
+    place = where(listener)
+    around = np.hypot(uncertainty, house()["std_uncertainty"])
+    if place == "beside":
         return Path(name, level, uncertainty)
-    if where == "above":
+    if place == "above":
         return Path(f"{name}, then up through the house", level - _up_the_stairs(), around)
-    if where == "outdoors":
-        out = _outdoors(level, facade_difference("closed"), _house()["window_area"], listener)
+    if place == "outdoors":
+        out = _outdoors(level, facade_difference("closed"), house()["window_area"], listener)
         return Path(f"{name}, then out through the house's windows", out, around)
     return None
 
 
 def _flanking(listener: Listener, brief: Brief, room: Room, loss: Spectrum, share: float, name: str) -> Path | None:
     """Structure-borne share to a room that touches the same structure."""
-    where = _where(listener)
-    if where == "outdoors":
+    place = where(listener)
+    if place == "outdoors":
         return None
-    further = flanking_to_neighbour() if where == "neighbour" else 0.0
-    level = _in_room(brief, loss + further, room.floor_area * share, room_absorption(listener.kind))
+    further = flanking_to_neighbour() if place == "neighbour" else 0.0
+    level = in_room(_inside(brief), loss + further, room.floor_area * share, room_absorption(listener.kind))
     return Path(name, level, np.full(level.shape, flanking_uncertainty()))
-
-
-def _kept(*paths: Path | None) -> tuple[Path, ...]:
-    return tuple(path for path in paths if path is not None)
 
 
 def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through and round the lid. Only as much of it counts as lies under the listener's room."""
-    row, where = listener_kinds()[listener.kind], _where(listener)
+    row, place = listener_kinds()[listener.kind], where(listener)
     round_it = _flanking(listener, brief, room, lid_flanking(lid), 1.0, "round the lid, through the joists")
-    if where == "above":
-        area = min(room.floor_area, row["volume"] / _house()["storey"])
-        return _kept(Path("lid", _in_room(brief, loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), round_it)
-    if where == "outdoors":
-        above = _in_room(brief, loss.tl, room.floor_area, room_absorption("living_above"))
-        level = _outdoors(above, facade_difference("closed"), _house()["window_area"], listener)
-        return (Path("lid, then out through the windows above", level, np.hypot(loss.uncertainty, _house()["std_uncertainty"])),)
-    return _kept(round_it)
+    if place == "above":
+        area = min(room.floor_area, row["volume"] / house()["storey"])
+        return kept(Path("lid", in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), round_it)
+    if place == "outdoors":
+        above = in_room(_inside(brief), loss.tl, room.floor_area, room_absorption("living_above"))
+        level = _outdoors(above, facade_difference("closed"), house()["window_area"], listener)
+        return (Path("lid, then out through the windows above", level, np.hypot(loss.uncertainty, house()["std_uncertainty"])),)
+    return kept(round_it)
 
 
 def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through and round all sides of one kind, the door's area taken out of the open side."""
     sides = [side.number for side in brief.shell.sides if side.kind is kind]
-    length, where, name = sum(room.side_length(number) for number in sides), _where(listener), NAMES[kind]
+    length, place, name = sum(room.side_length(number) for number in sides), where(listener), NAMES[kind]
     area = length * room.height
     found = [_flanking(listener, brief, room, wall_flanking(wall), length / room.perimeter, f"round the {name}, through the structure")]
     if kind is SideKind.OPEN:
-        level = _in_room(brief, loss.tl, max(area - door_area(), 0.1), room_absorption("rest_of_basement"))
+        level = in_room(_inside(brief), loss.tl, max(area - door_area(), 0.1), room_absorption("rest_of_basement"))
         found.append(_from_basement(listener, level, name, loss.uncertainty))
-    elif kind is SideKind.PARTY and where == "neighbour":
-        found.append(Path(name, _in_room(brief, loss.tl, area, room_absorption(listener.kind)), loss.uncertainty))
-    elif kind is SideKind.FOUNDATION_ABOVE and where == "outdoors":
-        inside = source_spectrum(brief.use.source, brief.use.level)
-        found.append(Path(name, _outdoors(inside, loss.tl, area * _house()["above_ground"], listener), loss.uncertainty))
-    return _kept(*found)
+    elif kind is SideKind.PARTY and place == "neighbour":
+        found.append(Path(name, in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty))
+    elif kind is SideKind.FOUNDATION_ABOVE and place == "outdoors":
+        inside = _inside(brief)
+        found.append(Path(name, _outdoors(inside, loss.tl, area * house()["above_ground"], listener), loss.uncertainty))
+    return kept(*found)
 
 
 def door_area() -> float:
@@ -147,8 +112,8 @@ def door_area() -> float:
 
 def door_paths(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
     """The door leads to the rest of the basement, or to the stairs where there is none."""
-    level = _in_room(brief, door_loss(door.id), door.area, room_absorption("rest_of_basement"))
-    return _kept(_from_basement(listener, level, "door", np.full(level.shape, door_uncertainty())))
+    level = in_room(_inside(brief), door_loss(door.id), door.area, room_absorption("rest_of_basement"))
+    return kept(_from_basement(listener, level, "door", np.full(level.shape, door_uncertainty())))
 
 
 def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
@@ -156,20 +121,20 @@ def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[
     loss = insertion_loss(option)
     uncertainty = np.full(loss.shape, UNCERTAINTY)
     if not option.fan_unit:
-        level = _in_room(brief, loss, opening_area(), room_absorption("rest_of_basement"))
-        return _kept(_from_basement(listener, level, "air path", uncertainty))
-    if _where(listener) != "outdoors":
+        level = in_room(_inside(brief), loss, opening_area(), room_absorption("rest_of_basement"))
+        return kept(_from_basement(listener, level, "air path", uncertainty))
+    if where(listener) != "outdoors":
         return ()
-    inside = source_spectrum(brief.use.source, brief.use.level)
+    inside = _inside(brief)
     return (Path("air path", _outdoors(inside, loss, opening_area(), listener), uncertainty),)
 
 
 def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
     """What no choice changes: an escape window with its second sash, where one opens from the room."""
     area = window_area(brief)
-    if not area or _where(listener) != "outdoors":
+    if not area or where(listener) != "outdoors":
         return ()
-    inside = source_spectrum(brief.use.source, brief.use.level)
+    inside = _inside(brief)
     level = _outdoors(inside, window_loss(), area, listener)
     return (Path("escape window", level, np.full(level.shape, door_uncertainty())),)
 
