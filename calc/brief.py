@@ -121,6 +121,7 @@ class Use:
     equipment: float  # W
     recording: bool
     sleeping: bool
+    level_measured: bool = False  # the level is the person's own meter reading
 
 
 @dataclass(frozen=True)
