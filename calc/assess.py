@@ -14,6 +14,7 @@ from calc.geometry import Room, inner_room
 from calc.isolation.listener import IsolationResult, isolation
 from calc.materials.cost import Bill, bill
 from calc.materials.takeoff import lines
+from calc.next_steps import NextStep
 from calc.scheme import Scheme
 
 SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
@@ -46,6 +47,16 @@ class Assessment:
     @property
     def notes(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.severity is Severity.NOTE)
+
+    @property
+    def next_steps(self) -> tuple[NextStep, ...]:
+        """The cheapest steps beyond the choice that can be heard."""
+        return self.choice.next_steps
+
+    @property
+    def wasted(self) -> tuple[NextStep, ...]:
+        """Steps beyond the choice that buy less than can be heard anywhere."""
+        return self.choice.wasted
 
     @property
     def feasible(self) -> bool:

@@ -13,6 +13,7 @@ from itertools import count
 from calc.brief import Brief
 from calc.choice_alternatives import Alternative, alternatives
 from calc.choice_reasons import Reason, reasons
+from calc.next_steps import NextStep, next_steps, wasted_steps
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
 from calc.scheme import Scheme
 from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room, hard_limits, margins, with_contingency
@@ -27,7 +28,8 @@ TIGHTENINGS = 6  # rounds that take away what the bill was over, mostly enough; 
 class Choice:
     """``cost`` is linear (no rounding to packages) with contingency [currency].
 
-    ``margins`` dB, a listener each, on the search's careful areas."""
+    ``margins`` dB, a listener each, on the search's careful areas. ``next_steps`` and ``wasted``: what more money would buy, and what
+    it would not."""
 
     scheme: Scheme
     meets_all: bool
@@ -35,13 +37,15 @@ class Choice:
     alternatives: tuple[Alternative, ...]
     cost: float
     margins: tuple[float, ...]
+    next_steps: tuple[NextStep, ...] = ()
+    wasted: tuple[NextStep, ...] = ()
 
 
 def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_total, explain: bool = True) -> Choice:
     """The choice for a brief. ``cost`` gives the price of a part, ``billed`` the bill of a whole scheme; both can be replaced.
 
-    Hard limits: height, joist screen, budget. Without ``explain`` the same scheme is chosen, but ``why`` and ``alternatives``, which take
-    most of the time, stay empty. Raises as calc.problem.problem, and ValueError when no lid can be built at all.
+    Hard limits: height, joist screen, budget. Without ``explain`` the same scheme is chosen, but what explains it, which takes
+    most of the time, stays empty. Raises as calc.problem.problem, and ValueError when no lid can be built at all.
     Source: exact search; the tests prove it against brute force.
     """
     p = problem(brief, cost)
@@ -54,6 +58,8 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
         alternatives=alternatives(p, hard, best, billed) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
+        next_steps=next_steps(p, best, hard, billed) if explain else (),
+        wasted=wasted_steps(p, best, hard, billed) if explain else (),
     )
 
 

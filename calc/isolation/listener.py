@@ -1,23 +1,22 @@
 """Level at every listener: source spectrum less each path, summed on energy, against the target.
 
-Likelihood: the margin in each band, and of the A-weighted total, is taken as normal with the standard uncertainty of that band; the
-likelihood shown is the least of them. Paths are taken as independent of each other, bands of one path as moving together.
+Likelihood and range: calc.isolation.certainty.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import erf, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.bands import A_WEIGHTING, BANDS, a_weighted, energy_sum
+from calc.bands import BANDS, a_weighted, energy_sum
 from calc.brief import Brief, Listener, SideKind
 from calc.geometry import Room
 from calc.isolation import paths as ways
 from calc.isolation.assembly import Assembly
+from calc.isolation.certainty import likely, raisers, source_uncertainty
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
 from calc.isolation.path import Loss, Path
@@ -27,9 +26,6 @@ from calc.ratings import rw, stc
 from calc.scheme import Scheme
 
 Spectrum = NDArray[np.float64]
-# dB a band; players and instruments differ. Practice rooms have standard deviations of 3.5 to 5.9 dB (Phillips & Mace 2008), part of which
-# is in the level that the person states; what is left: common practice, no source.
-SOURCE_UNCERTAINTY = 3.0
 _MEMO: dict[Assembly, Prediction] = {}
 _MEMO_SIZE = 4000
 
@@ -48,7 +44,8 @@ class ListenerResult:
     """``margin`` is the least of target minus level over the bands and the A-weighted total [dB]; negative fails.
     ``worst_band_hz`` is where it is least; None where that is the A-weighted total and no single band.
 
-    ``paths`` run loudest first."""
+    ``low_dba`` and ``high_dba``: 5th and 95th percentile of the level; ``likelihood`` of keeping the target; ``raisers``: what would make
+    it surer, a sentence each. ``paths`` run loudest first."""
 
     listener: Listener
     levels: Spectrum
@@ -57,7 +54,10 @@ class ListenerResult:
     target_dba: float
     margin: float
     worst_band_hz: float | None
+    low_dba: float
+    high_dba: float
     likelihood: float
+    raisers: tuple[str, ...]
     paths: tuple[PathLevel, ...]
 
 
@@ -99,7 +99,7 @@ def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
 
 def loss(prediction: Prediction) -> Loss:
     """Loss and uncertainty of a prediction."""
-    return Loss(prediction.tl, prediction.std_uncertainty)
+    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis != "predicted")
 
 
 def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKind, Prediction]]:
@@ -119,25 +119,18 @@ def listener_paths(brief: Brief, scheme: Scheme, room: Room, listener: Listener)
     return (*found, *ways.fixed_paths(brief, listener))
 
 
-def normal_share(deviations: float) -> float:
-    """Share of a standard normal distribution below ``deviations``. Source: definition."""
-    return 0.5 * (1.0 + erf(deviations / sqrt(2.0)))
+def judge(listener: Listener, found: Sequence[Path], source_spread: float) -> ListenerResult:
+    """Sum of paths against the target of a listener; ``source_spread`` is the source's standard uncertainty [dB].
 
-
-def judge(listener: Listener, found: Sequence[Path]) -> ListenerResult:
-    """Sum of paths against the target of a listener. Raises ValueError without paths."""
+    Raises ValueError without paths. Source: energy sum; calc.isolation.certainty.
+    """
     if not found:
         raise ValueError(f"no path leads to {listener.label}")
-    each = np.stack([path.levels for path in found])
-    total = energy_sum(each, axis=0)
-    share = 10.0 ** ((each - total) / 10.0)
-    spread = np.sqrt(np.sum((share * np.stack([path.uncertainty for path in found])) ** 2, axis=0) + SOURCE_UNCERTAINTY**2)
+    total = energy_sum(np.stack([path.levels for path in found]), axis=0)
     target, dba, limit = target_spectrum(listener), a_weighted(total), target_dba(listener)
-    weight = 10.0 ** ((total + A_WEIGHTING - dba) / 10.0)
     margins = np.append(target - total, limit - dba)
-    deviations = margins / np.append(spread, float(weight @ spread))
     worst = int(np.argmin(margins))
-    ranked = sorted((PathLevel(p.name, p.levels, a_weighted(p.levels)) for p in found), key=lambda p: -p.level_dba)
+    sure = likely(found, source_spread, target, limit)
     return ListenerResult(
         listener=listener,
         levels=total,
@@ -146,8 +139,11 @@ def judge(listener: Listener, found: Sequence[Path]) -> ListenerResult:
         target_dba=limit,
         margin=float(margins[worst]),
         worst_band_hz=float(BANDS[worst]) if worst < BANDS.size else None,
-        likelihood=normal_share(float(deviations.min())),
-        paths=tuple(ranked),
+        low_dba=sure.low,
+        high_dba=sure.high,
+        likelihood=sure.likelihood,
+        raisers=raisers(found, source_spread),
+        paths=tuple(sorted((PathLevel(p.name, p.levels, a_weighted(p.levels)) for p in found), key=lambda p: -p.level_dba)),
     )
 
 
@@ -175,6 +171,7 @@ def isolation(brief: Brief, scheme: Scheme, room: Room) -> IsolationResult:
 
     Source: diffuse-field levels with ISO 12354 path sums; each path names its own source in calc.isolation.paths.
     """
-    results = tuple(judge(listener, listener_paths(brief, scheme, room, listener)) for listener in brief.listeners)
+    spread = source_uncertainty(brief.use.level_measured)
+    results = tuple(judge(listener, listener_paths(brief, scheme, room, listener), spread) for listener in brief.listeners)
     critical = min(range(len(results)), key=lambda i: results[i].margin) if results else None
     return IsolationResult(results, critical, _elements(brief, scheme, room))

@@ -1,0 +1,115 @@
+"""How sure a level at a listener is: Monte Carlo over what is uncertain, with a fixed seed, and what would make it surer.
+
+Data and sources: data/certainty.toml. Every path errs on its own; the bands of a path err partly together. The source errs as a whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import A_WEIGHTING, BANDS, energy_sum
+from calc.catalogue import load
+from calc.isolation.path import Path
+
+Spectrum = NDArray[np.float64]
+_LN = np.log(10.0) / 10.0
+_DEAF = 30.0  # dB; a path that stays so far under the sum in every band, its spread thrice taken in, is left out of the draws
+
+
+@dataclass(frozen=True)
+class Likely:
+    """``likelihood`` 0..1 of keeping the target in every band and in total; ``low`` and ``high`` bound the A-weighted level [dB]."""
+
+    likelihood: float
+    low: float
+    high: float
+
+
+def _data() -> dict[str, Any]:
+    return load("certainty")
+
+
+def source_uncertainty(measured: bool) -> float:
+    """Standard uncertainty of the source [dB] by where its level comes from. Source: data/certainty.toml."""
+    return float(_data()["source_measured" if measured else "source_stated"])
+
+
+def _spread(path: Path) -> Spectrum:
+    """Standard uncertainty (21,) [dB] of a path as built."""
+    return np.asarray(np.hypot(path.uncertainty, _data()["workmanship"]), dtype=np.float64)
+
+
+@cache
+def _normals(paths: int) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Standard normal draws: (draws, paths, 21) of paths, their bands partly together, and (draws,) of the source."""
+    data = _data()
+    share, draws = float(data["common_share"]), int(data["draws"])
+    generator = np.random.default_rng(int(data["seed"]))
+    source = generator.standard_normal(draws, dtype=np.float32)
+    each = generator.standard_normal((draws, paths, BANDS.size + 1), dtype=np.float32)
+    together = np.float32(np.sqrt(share)) * each[:, :, :1] + np.float32(np.sqrt(1.0 - share)) * each[:, :, 1:]
+    return together, source
+
+
+def likely(found: Sequence[Path], source_spread: float, target: Spectrum, limit: float) -> Likely:
+    """Likelihood that the sum of paths keeps ``target`` (21,) [dB] and ``limit`` [dBA], and its range.
+
+    ``source_spread`` [dB] moves all paths together. Raises ValueError without paths. Source: Monte Carlo as JCGM 101:2008; spreads as the
+    paths and data/certainty.toml name them.
+    """
+    if not found:
+        raise ValueError("a likelihood needs a path")
+    levels, spreads = np.stack([p.levels for p in found]), np.stack([_spread(p) for p in found])
+    heard = np.any(levels + 3.0 * spreads > energy_sum(levels, axis=0) - _DEAF, axis=1)
+    levels, spreads = levels[heard], spreads[heard]
+    normals, source = _normals(int(2 ** np.ceil(np.log2(max(len(levels), 4)))))
+    errors = normals[:, : len(levels)] * (_LN * spreads).astype(np.float32)
+    energy = np.einsum("dpb,pb->db", np.exp(errors), (10.0 ** ((levels - levels.max()) / 10.0)).astype(np.float32))
+    drawn = 10.0 * np.log10(np.maximum(energy, 1e-30)) + levels.max() + source_spread * source[:, None]
+    total = 10.0 * np.log10(np.sum(10.0 ** ((drawn + A_WEIGHTING) / 10.0), axis=1))
+    kept = np.all(drawn <= target, axis=1) & (total <= limit)
+    low, high = np.quantile(total, _data()["range"])
+    return Likely(float(kept.mean()), float(low), float(high))
+
+
+def raisers(found: Sequence[Path], source_spread: float) -> tuple[str, ...]:
+    """What would make the A-weighted level surer, the most first: a sentence each, with the range it leaves, 5th to 95th percentile.
+
+    Variances are carried to the total to first order, so the numbers are for ranking. Only steps that narrow the range by at least a tenth
+    are named, three at most. Source: law of propagation of uncertainty (JCGM 100:2008, 5.1.2); data/certainty.toml.
+    """
+    shares = _variances(found, source_spread)
+    total = sum(variance for _, _, variance, _ in shares)
+    named: dict[str, tuple[float, str]] = {}
+    for doubt, name, variance, size in shares:
+        row = _data()["raiser"].get(doubt)
+        if row is None or size <= row["left"]:
+            continue
+        left = total - variance * (1.0 - (row["left"] / size) ** 2)
+        named[doubt] = min(named.get(doubt, (total, "")), (left, str(row["text"]).format(name=name)))
+    ranked = sorted(named.values())
+    wide = 1.645
+    return tuple(
+        f"{text}: the range narrows from ±{wide * total**0.5:.0f} dB to ±{wide * left**0.5:.0f} dB."
+        for left, text in ranked[:3]
+        if left**0.5 <= 0.9 * total**0.5
+    )
+
+
+def _variances(found: Sequence[Path], source_spread: float) -> list[tuple[str, str, float, float]]:
+    """Kind of doubt, name, variance of the A-weighted level [dB2] and the doubt's own mean spread [dB], the source first."""
+    levels = np.stack([path.levels for path in found]) + A_WEIGHTING
+    weight = 10.0 ** ((levels - energy_sum(levels.ravel(), axis=0)) / 10.0)
+    share = float(_data()["common_share"])
+    rows = [("source", "", source_spread**2, source_spread)]
+    for path, mine in zip(found, weight, strict=True):
+        moved = mine * _spread(path)
+        variance = share * float(moved.sum()) ** 2 + (1.0 - share) * float((moved**2).sum())
+        rows.append((path.doubt, path.name, variance, float(moved.sum() / mine.sum())))
+    return rows

@@ -1,0 +1,154 @@
+"""What one step more would buy: every change of one part of a scheme, or of two where no single one helps, priced and heard.
+
+Exact over the options: each change is looked at. A step counts where it gains ``HEARD`` decibels of margin at a listener that can still
+use it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.geometry import inner_room
+from calc.isolation.listener import isolation
+from calc.isolation.paths import NAMES
+from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
+from calc.scheme import LidOption, WallOption
+from calc.solve import HAIR, Hard, Pick
+
+HEARD = 1.0  # dB; a smaller change is not heard, and below what a prediction can tell apart (common practice, no source)
+ENOUGH = 10.0  # dB; a listener with more margin than this needs no more (common practice, no source)
+MOST = 3  # steps named
+
+
+@dataclass(frozen=True)
+class NextStep:
+    """``cost`` more than now, as billed [currency]; ``gains`` of margin [dB] and ``likelihoods`` after the step, one a listener."""
+
+    change: str
+    cost: float
+    gains: tuple[float, ...]
+    likelihoods: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class _Step:
+    picks: tuple[int, ...]
+    changed: tuple[int, ...]
+    cost: float
+    gains: Array
+
+
+def _parts(p: Problem) -> list[tuple[str, Options]]:
+    walls = [(NAMES[kind], options) for kind, options in p.walls]
+    return [("ceiling", p.lids), ("floor", p.floors), *walls, ("door", p.doors), ("air path", p.airs)]
+
+
+def _carries(p: Problem, picks: tuple[int, ...], hard: Hard) -> bool:
+    """Whether a pick keeps height and load, and its walls carry its lid."""
+    lid = p.lids.items[picks[0]]
+    if not hard.lids[picks[0]] or p.short[picks[0], picks[1]] > hard.short + HAIR or not isinstance(lid, LidOption):
+        return False
+    chosen = [options.items[i] for (_, options), i in zip(p.walls, picks[2:-2], strict=True)]
+    return lid.support != "independent joists" or all(isinstance(wall, WallOption) and wall.carries_lid for wall in chosen)
+
+
+def _margins(p: Problem, rows: Array) -> Array:
+    """Margins (n, listeners) [dB] of rows (n, listeners x 22)."""
+    each = rows.reshape(len(rows), len(p.brief.listeners), ROWS).max(axis=2)
+    return np.asarray(-10.0 * np.log10(np.maximum(each, 1e-30)))
+
+
+def _changes(p: Problem, best: Pick, hard: Hard, size: int) -> Iterator[_Step]:
+    """Every change of ``size`` parts that keeps the limits."""
+    parts = [options for _, options in _parts(p)]
+    now = _margins(p, best.rows[None, :])[0]
+    for changed in combinations(range(len(parts)), size):
+        shape = tuple(len(parts[j].items) for j in changed)
+        cost, rows = np.zeros(shape), np.broadcast_to(best.rows, (*shape, best.rows.size))
+        for axis, j in enumerate(changed):
+            place = [None] * size
+            place[axis] = slice(None)  # type: ignore[call-overload]
+            cost = cost + (parts[j].cost - parts[j].cost[best.picks[j]])[tuple(place)]
+            rows = rows + (parts[j].rows - parts[j].rows[best.picks[j]])[(*place, slice(None))]
+        gains = _margins(p, np.maximum(rows.reshape(-1, best.rows.size), 0.0)) - now
+        for flat in np.flatnonzero(cost.ravel() > HAIR):
+            options = np.unravel_index(flat, shape)
+            if any(int(option) == best.picks[j] for option, j in zip(options, changed, strict=True)):
+                continue
+            picks = list(best.picks)
+            for option, j in zip(options, changed, strict=True):
+                picks[j] = int(option)
+            if _carries(p, tuple(picks), hard):
+                yield _Step(tuple(picks), changed, float(cost.ravel()[flat]), gains[flat])
+
+
+def _wanting(p: Problem, best: Pick) -> NDArray[np.bool_]:
+    return np.asarray(_margins(p, best.rows[None, :])[0] < ENOUGH)
+
+
+def _cheapest(steps: list[_Step], wanting: NDArray[np.bool_]) -> list[_Step]:
+    """The cheapest steps, each buying ``HEARD`` more than every cheaper one at some listener that wants it."""
+    kept: list[_Step] = []
+    got = np.zeros(wanting.size)
+    for step in sorted(steps, key=lambda each: (each.cost, -float(each.gains.sum()))):
+        if np.any((step.gains >= got + HEARD) & wanting):
+            kept.append(step)
+            got = np.maximum(got, step.gains)
+        if len(kept) == MOST:
+            break
+    return kept
+
+
+def _named(p: Problem, best: Pick, step: _Step, billed: Billed, paid: float) -> NextStep:
+    scheme = scheme_of(p, step.picks)
+    names = []
+    for j in step.changed:
+        name, options = _parts(p)[j]
+        item = options.items[step.picks[j]]
+        label = item[1].label if isinstance(item, tuple) else getattr(item, "label", "")
+        names.append(f"{name}: {label}")
+    after = isolation(p.brief, scheme, inner_room(p.brief, scheme))
+    return NextStep(
+        change="; ".join(names),
+        cost=billed(p.brief, scheme) - paid,
+        gains=tuple(float(gain) for gain in step.gains),
+        likelihoods=tuple(each.likelihood for each in after.listeners),
+    )
+
+
+def next_steps(p: Problem, best: Pick, hard: Hard, billed: Billed) -> tuple[NextStep, ...]:
+    """The three cheapest steps that can be heard, cheapest first; budget aside. Empty where every listener has margin enough.
+
+    Source: the rows of calc.problem, all changes looked at.
+    """
+    wanting = _wanting(p, best)
+    if not wanting.any():
+        return ()
+    singles = list(_changes(p, best, hard, 1))
+    kept = _cheapest(singles, wanting)
+    if not kept:
+        kept = _cheapest(list(_changes(p, best, hard, 2)), wanting)
+    paid = billed(p.brief, scheme_of(p, best.picks))
+    return tuple(_named(p, best, step, billed, paid) for step in kept)
+
+
+def wasted_steps(p: Problem, best: Pick, hard: Hard, billed: Billed) -> tuple[NextStep, ...]:
+    """For each part whose every dearer option buys less than ``HEARD`` anywhere, the one of them that buys most.
+
+    Source: as ``next_steps``.
+    """
+    if not p.brief.listeners:
+        return ()
+    singles = list(_changes(p, best, hard, 1))
+    paid = billed(p.brief, scheme_of(p, best.picks))
+    found = []
+    for j in range(len(best.picks)):
+        mine = [step for step in singles if step.changed == (j,)]
+        if j != 1 and mine and max(float(step.gains.max()) for step in mine) < HEARD:  # a floor is bought for other reasons
+            found.append(_named(p, best, max(mine, key=lambda step: float(step.gains.max())), billed, paid))
+    return tuple(found)
