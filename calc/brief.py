@@ -68,12 +68,14 @@ class Joists:
 
 @dataclass(frozen=True)
 class Obstruction:
-    """A beam, duct or pipe below the joists; ``underside`` is its height above the slab."""
+    """A beam, duct or pipe below the joists, or a part that slopes; ``underside`` is its height above the slab, a slope's at its lowest."""
 
-    kind: str  # beam | duct | pipe
+    kind: str  # beam | duct | pipe | slope
     underside: float
     width: float
     movable: bool
+    place: str = "unknown"  # walking route | door | desk | side | unknown: what lies under it
+    length: float = 0.0  # m; 0: it runs across the whole area
 
 
 @dataclass(frozen=True)
