@@ -118,18 +118,27 @@ class Problem:
         return [only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (self.doors, self.airs)]
 
 
-def shares(listener: Listener, found: Iterable[Path]) -> Array:
-    """Rows (22,) of one listener: energy of paths over allowed energy, in each band and A-weighted in all."""
-    energy = np.zeros(BANDS.size)
-    for path in found:
-        energy = energy + 10.0 ** (path.levels / 10.0)
-    weighted = float(np.sum(energy * 10.0 ** (A_WEIGHTING / 10.0)))
-    return np.append(energy / 10.0 ** (target_spectrum(listener) / 10.0), weighted / 10.0 ** (target_dba(listener) / 10.0))
-
-
 def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item], Iterable[Path]]) -> Array:
-    rows = [[shares(listener, found(listener, item)) for listener in brief.listeners] for item in items]
-    return np.array(rows, dtype=np.float64).reshape(len(items), len(brief.listeners) * ROWS)
+    """Rows (items, listeners x 22): energy of each item's paths over the allowed energy, in each band and A-weighted in all."""
+    count = len(brief.listeners)
+    levels, owners = [], []
+    for number, item in enumerate(items):
+        for place, listener in enumerate(brief.listeners):
+            for path in found(listener, item):
+                levels.append(path.levels)
+                owners.append(number * count + place)
+    energy = np.zeros((len(items) * count, BANDS.size))
+    if levels:
+        np.add.at(energy, owners, 10.0 ** (np.array(levels) / 10.0))
+    weighted = energy @ 10.0 ** (A_WEIGHTING / 10.0)
+    allowed = _allowed(brief)
+    return np.asarray((np.column_stack([energy, weighted]).reshape(-1, count, ROWS) / allowed).reshape(len(items), count * ROWS))
+
+
+def _allowed(brief: Brief) -> Array:
+    """Allowed energy (listeners, 22), each band and the total A-weighted."""
+    rows = [np.append(target_spectrum(listener), target_dba(listener)) for listener in brief.listeners]
+    return 10.0 ** (np.array(rows).reshape(len(rows), ROWS) / 10.0)
 
 
 def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Part], cost: PartCost, rows: Array) -> Options:
@@ -155,6 +164,19 @@ def height_short(brief: Brief, lid: LidOption, floor: FloorOption) -> float:
     return max(0.0, -headroom.headroom(brief, lid, floor).binding.margin)
 
 
+def _short(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
+    """Height missing (lids, floors) [m]; lids that take the same height in the same way are looked at once."""
+    known: dict[object, float] = {}
+
+    def short(lid: LidOption, floor: FloorOption) -> float:
+        key = (lid.layers, lid.plies, lid.support, lid.own_joist_depth, bool(lid.between_joists), floor.layers)
+        if key not in known:
+            known[key] = height_short(brief, lid, floor)
+        return known[key]
+
+    return np.array([[short(lid, floor) for floor in floor_items] for lid in lid_items])
+
+
 def _load_ok(brief: Brief, items: Sequence[LidOption]) -> NDArray[np.bool_]:
     """Lids that the joist screen does not stop; one screening a hung mass."""
     known: dict[float, bool] = {}
@@ -170,9 +192,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
     door_items, air_items, floor_items = doors(brief), air_paths(brief), floors(brief)
     lid_options = _lids(brief, room, cost)
     lid_items = [item for item in lid_options.items if isinstance(item, LidOption)]
-    short = np.array([[height_short(brief, lid, floor) for floor in floor_items] for lid in lid_items])
     nothing = np.zeros((len(floor_items), len(brief.listeners) * ROWS))
-    fixed = [shares(listener, ways.fixed_paths(brief, listener)) for listener in brief.listeners]
     return Problem(
         brief=brief,
         room=room,
@@ -183,9 +203,9 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
             brief, room, door_items, door_items, cost, _rows(brief, door_items, lambda who, item: ways.door_paths(brief, who, item))
         ),
         airs=_options(brief, room, air_items, air_items, cost, _rows(brief, air_items, lambda who, item: ways.air_paths(brief, who, item))),
-        short=short,
+        short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
-        base=np.concatenate(fixed) if fixed else np.zeros(0),
+        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, who))[0],
         common=cost(brief, room, None),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )
