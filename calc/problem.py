@@ -132,7 +132,7 @@ def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item],
         np.add.at(energy, owners, 10.0 ** (np.array(levels) / 10.0))
     weighted = energy @ 10.0 ** (A_WEIGHTING / 10.0)
     allowed = _allowed(brief)
-    return np.asarray((np.column_stack([energy, weighted]).reshape(-1, count, ROWS) / allowed).reshape(len(items), count * ROWS))
+    return np.asarray((np.column_stack([energy, weighted]).reshape(len(items), count, ROWS) / allowed).reshape(len(items), count * ROWS))
 
 
 def _allowed(brief: Brief) -> Array:
