@@ -1,0 +1,40 @@
+"""The stack under the joists: finished height in every zone, against code and own limits, and what each choice costs in height."""
+
+from calc.headroom.cost import FloorCost, LidCost, floor_costs, lid_costs
+from calc.headroom.limits import (
+    HEIGHT_QUESTION,
+    TOLERANCE,
+    UNDERSIDE_QUESTION,
+    HeightLimit,
+    code_limit,
+    country,
+    door_head,
+    slope_rule,
+    soffit_layers,
+)
+from calc.headroom.rules import findings
+from calc.headroom.spots import HeightMap, Spot, height_map
+from calc.headroom.zones import HeadroomResult, ZoneHeight, headroom
+
+__all__ = [
+    "HEIGHT_QUESTION",
+    "TOLERANCE",
+    "UNDERSIDE_QUESTION",
+    "FloorCost",
+    "HeadroomResult",
+    "HeightLimit",
+    "HeightMap",
+    "LidCost",
+    "Spot",
+    "ZoneHeight",
+    "code_limit",
+    "country",
+    "door_head",
+    "findings",
+    "floor_costs",
+    "headroom",
+    "height_map",
+    "lid_costs",
+    "slope_rule",
+    "soffit_layers",
+]

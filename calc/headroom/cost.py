@@ -1,0 +1,44 @@
+"""What each lid and each floor finish costs in height."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from calc.brief import Brief
+from calc.headroom.zones import headroom
+from calc.scheme import FloorOption, LidOption
+
+
+@dataclass(frozen=True)
+class LidCost:
+    """A lid by the height it takes below the joists [m] and the finished height [m] it leaves in the open field.
+
+    ``margin`` [m] is what is left over the higher limit there, negative where it fails.
+    """
+
+    option: LidOption
+    taken: float
+    height: float
+    margin: float
+
+
+@dataclass(frozen=True)
+class FloorCost:
+    """A floor finish by the height it takes [m]: every zone loses that much."""
+
+    option: FloorOption
+    taken: float
+
+
+def lid_costs(brief: Brief, lids: Iterable[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
+    """Each lid's cost in height over one floor finish, the thinnest first. Source: geometry; limits as in ``headroom``."""
+    fields = [(lid, headroom(brief, lid, floor).open_field) for lid in lids]
+    return tuple(
+        LidCost(lid, lid.height_taken, field.height, field.margin) for lid, field in sorted(fields, key=lambda each: each[0].height_taken)
+    )
+
+
+def floor_costs(floors: Iterable[FloorOption]) -> tuple[FloorCost, ...]:
+    """Each floor finish's cost in height, the thinnest first. Source: geometry."""
+    return tuple(FloorCost(floor, floor.height_taken) for floor in sorted(floors, key=lambda each: each.height_taken))
