@@ -14,6 +14,7 @@ from calc.catalogue import load
 from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
 from calc.scheme import AirPathOption, DoorOption, FloorOption, Layer, LidOption, Ply, WallOption
+from calc.structure import own_joist_depth
 
 GRAVITY = 9.81  # m/s2
 LINED_SIDES = frozenset({SideKind.FOUNDATION_BELOW, SideKind.FOUNDATION_ABOVE, SideKind.PARTY})
@@ -52,23 +53,6 @@ def _plies_text(count: int, damped: bool) -> str:
 
 
 # ---- lids
-
-
-def own_joist_depth(span: float, ceiling_mass: float) -> float | None:
-    """Depth [m] of the shallowest ceiling joist that spans ``span`` [m] under boards of ``ceiling_mass`` [kg/m2]; None when none does.
-
-    Bending and deflection of a simple span; a first size, for the engineer to confirm. Source: data/options.toml, lid table.
-    """
-    lid = _data()["lid"]
-    load_line = (ceiling_mass * GRAVITY + lid["own_joist_dead_load"] + lid["own_joist_live_load"]) * lid["own_joist_spacing"]
-    for depth in lid["own_joist_depths"]:
-        modulus = lid["own_joist_breadth"] * depth**2 / 6.0
-        inertia = modulus * depth / 2.0
-        stress = load_line * span**2 / 8.0 / modulus
-        sag = 5.0 * load_line * span**4 / (384.0 * lid["own_joist_modulus"] * inertia)
-        if stress <= lid["own_joist_bending"] and sag <= span / lid["own_joist_deflection"]:
-            return float(depth)
-    return None
 
 
 def clip_grid(mass: float) -> tuple[float, float]:
@@ -282,12 +266,28 @@ def wall_assembly(option: WallOption, kind: SideKind, brief: Brief) -> Assembly:
 # ---- doors, air, floors
 
 
-def doors(brief: Brief) -> tuple[DoorOption, ...]:
-    """Every door set. Source: data/doors.toml."""
-    return tuple(
-        DoorOption(key, row["text"], row["leaves"], row["sealed"], row["leaf_mass"], row["area"])
-        for key, row in load("doors")["door"].items()
+def _door(key: str, row: dict[str, Any]) -> DoorOption:
+    data = load("doors")
+    panel, edge = data["panel"][row["panel"]], data["edge"][row["edge"]]
+    lock = data["air_lock"][row["air_lock"]] if "air_lock" in row else None
+    words = (panel["text"] if lock is None else f"{panel['two']} in series", edge["text"], lock["text"] if lock else "")
+    return DoorOption(
+        id=key,
+        label=", ".join(word for word in words if word),
+        leaves=2 if lock else 1,
+        sealed=edge.get("threshold", False),
+        leaf_mass=panel["leaf_mass"],
+        area=row["area"],
+        seals=edge.get("seals", False),
+        complete=panel.get("set", False),
+        air_lock=lock["depth"] if lock else 0.0,
+        lined=lock["lined"] if lock else False,
     )
+
+
+def doors(brief: Brief) -> tuple[DoorOption, ...]:
+    """Every door set: leaf, edge and air lock. Source: data/doors.toml."""
+    return tuple(_door(key, row) for key, row in load("doors")["door"].items())
 
 
 def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:

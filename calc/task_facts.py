@@ -77,7 +77,9 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "laid_floor": scheme.floor.height_taken > 0.0,
         "painted_floor": bool(scheme.floor.layers) and scheme.floor.height_taken == 0.0,
         "window": shell.escape == "window",
-        "sealed_door": scheme.door.sealed,
+        "sealed_door": scheme.door.sealed and not scheme.door.complete,
+        "perimeter_door": scheme.door.seals and not scheme.door.sealed,
+        "complete_door": scheme.door.complete,
     }
     return frozenset(name for name, holds in truths.items() if holds)
 

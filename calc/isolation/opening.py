@@ -1,9 +1,8 @@
-"""Doors, windows, leaks, and elements side by side. Data: data/doors.toml."""
+"""Doors, windows, and elements side by side. Data: data/doors.toml. What leaks elsewhere: calc.isolation.leaks."""
 
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -12,6 +11,8 @@ from calc.bands import BANDS
 from calc.catalogue import load
 from calc.isolation.criteria import octaves_to_thirds
 from calc.isolation.parameters import SPEED_OF_SOUND
+from calc.isolation.path import Loss
+from calc.isolation.slit import slit_loss
 
 Spectrum = NDArray[np.float64]
 
@@ -29,45 +30,93 @@ def composite(areas: ArrayLike, losses: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(-10.0 * np.log10(np.tensordot(area, tau, axes=(0, 0)) / area.sum()))
 
 
-def air_lock_gain(depth: float) -> Spectrum:
-    """What the lined space between two doors adds to the sum of their losses (21,) [dB]: 20 lg(2kd), at most 6 dB.
+def air_lock_gain(depth: float, lined: bool = True) -> Spectrum:
+    """What the space between two doors adds to the sum of their losses (21,) [dB]: 20 lg(2kd), at most 6 dB where it is lined.
 
-    ``depth`` m. Source: double leaf above its resonance, Vigran 2008 p. 280-296 (Sharp's regions).
+    ``depth`` m. Without lining at most what its own absorption leaves, data/doors.toml. Source: double leaf above its resonance, Vigran
+    2008 p. 280-296 (Sharp's regions).
     """
     wave_number = 2.0 * np.pi * BANDS / SPEED_OF_SOUND
-    return np.asarray(np.minimum(20.0 * np.log10(2.0 * wave_number * depth), 20.0 * np.log10(2.0)), dtype=np.float64)
+    most = 20.0 * np.log10(2.0) if lined else float(load("doors")["air_lock"]["bare"])
+    return np.asarray(np.minimum(20.0 * np.log10(2.0 * wave_number * depth), most), dtype=np.float64)
 
 
-def series(first: Spectrum, second: Spectrum, depth: float) -> Spectrum:
-    """Two leaves one behind the other, ``depth`` [m] apart with a lined space (21,) [dB]; never under the better of the two.
+def series(first: Spectrum, second: Spectrum, depth: float, lined: bool = True) -> Spectrum:
+    """Two leaves one behind the other, ``depth`` [m] apart (21,) [dB]; never under the better of the two.
 
     Source: Vigran 2008 p. 280-296.
     """
-    return np.asarray(np.maximum(first + second + air_lock_gain(depth), np.maximum(first, second)), dtype=np.float64)
+    return np.asarray(np.maximum(first + second + air_lock_gain(depth, lined), np.maximum(first, second)), dtype=np.float64)
 
 
-def _row(row: dict[str, Any]) -> Spectrum:
-    loss = octaves_to_thirds(load("doors")["octaves"], row["panel"])
-    if "air_lock" in row:
-        loss = series(loss, loss, row["air_lock"])
-    if "leak" in row:
-        loss = composite([1.0, 1.0], np.stack([loss, np.full_like(loss, row["leak"])])) - 10.0 * np.log10(2.0)
+def _share(loss: Spectrum) -> Spectrum:
+    return np.asarray(10.0 ** (-loss / 10.0), dtype=np.float64)
+
+
+def leaf_in_frame(panel: Spectrum, thickness: float, area: float, stop: float, foot: float) -> tuple[Spectrum, Spectrum]:
+    """Loss (21,) [dB] of one leaf as hung and the share (21,) of the sound that comes through its gaps.
+
+    ``panel``: loss of the leaf with its edges tight; thickness [m] is the depth of the gaps, ``stop`` their width on three sides and
+    ``foot`` under the leaf [m], 0 where tight; area m2. The foot lies along the floor. Source: calc.isolation.slit.
+    """
+    height = float(load("doors")["height"])
+    width = area / height
+    leaf = area * _share(panel)
+    gaps = np.zeros_like(leaf)
+    if stop > 0.0:
+        gaps = gaps + stop * (2.0 * height + width) * _share(slit_loss(stop, thickness, length=2.0 * height + width))
+    if foot > 0.0:
+        gaps = gaps + foot * width * _share(slit_loss(foot, thickness, edge=True, length=width))
+    return -10.0 * np.log10((leaf + gaps) / area), gaps / (leaf + gaps)
+
+
+def _octaves(values: list[float]) -> Spectrum:
+    return octaves_to_thirds(load("doors")["octaves"], values)
+
+
+def _build(panel_id: str, edge_id: str, lock_id: str, area: float) -> Loss:
+    data = load("doors")
+    panel, edge, spread = data["panel"][panel_id], data["edge"][edge_id], data["uncertainty"]
+    loss, gaps = leaf_in_frame(_octaves(panel["loss"]), panel["thickness"], area, edge["stop"], edge["foot"])
+    doubt = np.hypot((1.0 - gaps) * spread["leaf"], gaps * spread["gap"])
+    if not lock_id:
+        return Loss(loss, doubt)
+    lock = data["air_lock"][lock_id]
+    both = series(loss, loss, lock["depth"], lock["lined"])
+    whole = -10.0 * np.log10(_share(both) + _share(np.full_like(both, lock["ceiling"])))
+    round_it = _share(lock["ceiling"] - whole)
+    # Two leaves of one kind by one hand err together.
+    return Loss(whole, np.hypot((1.0 - round_it) * 2.0 * doubt, round_it * spread["ceiling"]))
+
+
+@cache
+def door_set(door_id: str) -> Loss:
+    """Transmission loss and its standard uncertainty, each (21,) [dB] and read-only, of a door set as hung.
+
+    Raises KeyError for an unknown id. Source: data/doors.toml.
+    """
+    row = load("doors")["door"][door_id]
+    found = _build(row["panel"], row["edge"], row.get("air_lock", ""), row["area"])
+    found.tl.setflags(write=False)
+    found.uncertainty.setflags(write=False)
+    return found
+
+
+def door_loss(door_id: str) -> Spectrum:
+    """Transmission loss (21,) [dB] of a door set as hung. Raises KeyError for an unknown id. Source: data/doors.toml."""
+    return door_set(door_id).tl
+
+
+@cache
+def window_loss(window_id: str = "second_sash") -> Spectrum:
+    """Transmission loss (21,) [dB], read-only, of an escape window: ``second_sash``, or ``existing`` as it is.
+
+    Raises KeyError for another word. Source: data/doors.toml."""
+    loss = _octaves(load("doors")["window"][window_id]["loss"])
     loss.setflags(write=False)
     return loss
 
 
-@cache
-def door_loss(door_id: str) -> Spectrum:
-    """Transmission loss (21,) [dB] of a door set as hung. Raises KeyError for an unknown id. Source: data/doors.toml."""
-    return _row(load("doors")["door"][door_id])
-
-
-@cache
-def window_loss() -> Spectrum:
-    """Transmission loss (21,) [dB] of an escape window with its second sash. Source: data/doors.toml."""
-    return _row(load("doors")["window"]["second_sash"])
-
-
 def door_uncertainty() -> float:
-    """Standard uncertainty of a door's or window's loss in a band [dB]. Source: data/doors.toml."""
-    return float(load("doors")["std_uncertainty"])
+    """Standard uncertainty of a window's loss in a band [dB]; a door has its own, see ``door_set``. Source: data/doors.toml."""
+    return float(load("doors")["uncertainty"]["leaf"])

@@ -22,10 +22,7 @@ LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
 
 
 def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
-    """Doors, their rough frame and their seals. ``brief`` gives the height of the frame.
-
-    Raises KeyError for doors in series that data/doors.toml gives no air lock for.
-    """
+    """Doors with frames, hinges and seals, the rough frame of each, the lining of an air lock. ``brief`` gives the rough frame's height."""
     width = option.area / DOOR_HEIGHT
     around = 2.0 * DOOR_HEIGHT + width
     stud = lumber_item(0.089, "wood")
@@ -34,19 +31,27 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
         where = f"door leaf {leaf}"
         found += [
             line(door_item(option.leaf_mass), where, 1),
-            line("door_hinges", where, 1),
             line("door_latch", where, 1),
             cut(stud, f"rough frame, {where}", 4, brief.shell.height - 3.0 * PLATE, "frame"),
             cut(stud, f"header, {where}", 2, width + 0.1, "frame"),
             bead(f"rough opening, {where}", 2.0 * around, "door"),
             line("backer_rod", f"rough opening, {where}", 2.0 * around),
         ]
-        if option.sealed:
-            found += [line("door_seal", where, around), line("door_bottom", where, 1), line("threshold", where, 1)]
-    if option.leaves > 1:
-        air_lock = float(load("doors")["door"][option.id]["air_lock"])
-        found.append(line("duct_lining", "lining of the air lock", around * air_lock, "door"))
+        if not option.complete:
+            found += _hung_on_site(option, where, around)
+    if option.leaves > 1 and option.lined:
+        found.append(line("duct_lining", "lining of the air lock", around * option.air_lock, "door"))
     return tuple(found)
+
+
+def _hung_on_site(option: DoorOption, where: str, around: float) -> list[Line]:
+    """What a leaf needs that does not come as a set."""
+    found = [line("door_frame", where, 1), line("door_hinges", where, 1)]
+    if option.sealed or option.seals:
+        found.append(line("door_seal", where, around))
+    if option.sealed:
+        found += [line("door_bottom", where, 1), line("threshold", where, 1)]
+    return found
 
 
 def duct_runs(diameter: float, lining: float) -> tuple[int, float]:

@@ -166,6 +166,12 @@ def test_doors_seals_and_air() -> None:
     # A 3 x 6 ft 8 in door has 3 + 2 x 6.67 = 16.3 ft of jamb and head; 17 ft is the usual allowance.
     assert total(door_lines(brief, replace(DOOR, leaves=1, area=3 * FT * 2.032)), "door_seal") == pytest.approx(16.33 * FT, rel=0.01)
     assert total(door_lines(brief, replace(DOOR, sealed=False)), "door_seal") == 0.0
+    perimeter = door_lines(brief, replace(DOOR, sealed=False, seals=True))
+    assert total(perimeter, "door_seal") == total(sealed, "door_seal") > 0.0
+    assert total(perimeter, "door_bottom") == total(perimeter, "threshold") == 0.0
+    assert total(sealed, "door_frame") == total(sealed, "door_hinges") == 2
+    complete = door_lines(brief, replace(DOOR, complete=True))  # frame, hinges and seals come with the leaf
+    assert not {"door_frame", "door_hinges", "door_seal", "door_bottom", "threshold"} & {each.item for each in complete}
     air = air_lines(brief, AIR)
     assert total(air, "heat_recovery_unit") == 1
     assert total(air, "inline_fan") == 0
@@ -323,6 +329,7 @@ def test_two_doors_in_series_have_a_lined_air_lock() -> None:
     brief = make_brief()
     assert total(door_lines(brief, DOOR), "duct_lining", task="door") == pytest.approx((2 * 2.032 + 1.9 / 2.032) * 0.23)
     assert total(door_lines(brief, replace(DOOR, leaves=1)), "duct_lining") == 0.0
+    assert total(door_lines(brief, replace(DOOR, lined=False)), "duct_lining") == 0.0
 
 
 def test_what_the_shell_asks_for_is_bought() -> None:
