@@ -135,10 +135,20 @@ class Listener:
     target: str  # key of data/criteria.toml's target table
     background: float  # A-weighted background at the listener, dB
     distance: float  # m, outdoors only
-    window: str  # open | closed, neighbours only
+    window: str  # open | closed; outside where the listener stands before it (a by-law's number); neighbours only
     barrier_height: float = 0.0  # m above ground of a wall or solid fence between, outdoors only; 0 none
     barrier_distance: float = 0.0  # m from the room's wall to it
     limit: float = 0.0  # dBA that a by-law or contract states; 0 none
+
+
+@dataclass(frozen=True)
+class House:
+    """What the house sounds like to the room while it records or mixes. Keys of data/house_noise.toml."""
+
+    walking: str = "soft"  # of its walker table: who walks overhead
+    plumbing: str = "no"  # no | yes | unknown: drains in the joists over the room
+    machine: str = "none"  # of its machine table: what runs in the rest of the basement
+    outdoors: float = 45.0  # A-weighted level outside the room's walls and window, dB
 
 
 @dataclass(frozen=True)
@@ -171,6 +181,7 @@ class Limits:
 
     lowest_ceiling: float
     joists_may_be_touched: bool
+    likelihood: float = 0.0  # share of 1 with which every target shall be kept; 0: the predicted level alone decides
 
 
 @dataclass(frozen=True)
@@ -186,3 +197,4 @@ class Brief:
     means: Means
     limits: Limits
     assumptions: tuple[Assumption, ...]
+    house: House = House()

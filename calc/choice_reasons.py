@@ -12,13 +12,13 @@ from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
-from calc.scheme import WallOption
 from calc.solve import (
     HAIR,
     Hard,
     Pick,
     best_meeting,
     best_near,
+    builds,
     independent,
     margins,
     pick,
@@ -175,7 +175,7 @@ def _parts(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
 def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Options) -> list[Reason]:
     numbers = np.flatnonzero(options.cost < options.cost[best.picks[place]] - HAIR)
     cheaper = [pick(p, (*best.picks[:place], int(i), *best.picks[place + 1 :])) for i in numbers]
-    built = [each for each in cheaper if _builds(p, hard, each)]
+    built = [each for each in cheaper if builds(p, hard, each.picks)]
     if not built and cheaper and name in NAMES.values() and independent(p)[best.picks[0]]:
         return [Reason("chosen", name, f"The {name} is a free-standing frame because the ceiling stands on it.")]
     if not built:
@@ -202,14 +202,6 @@ def _cheapest(p: Problem, rows: Array, name: str) -> Reason:
     label = p.brief.listeners[worst].label
     text = f"The {name} is the cheapest there is, and by itself misses the target at {label} by {in_db(-alone[worst])}."
     return Reason("chosen", name, text, -alone[worst], 0.0, "dB")
-
-
-def _builds(p: Problem, hard: Hard, each: Pick) -> bool:
-    """Height, load and bearing of a pick are kept."""
-    lid, floor = each.picks[0], each.picks[1]
-    walls = [options.items[i] for (_, options), i in zip(p.walls, each.picks[2:-2], strict=True)]
-    bears = not independent(p)[lid] or all(isinstance(w, WallOption) and w.carries_lid for w in walls)
-    return bool(hard.lids[lid] and p.short[lid, floor] <= hard.short + HAIR and bears)
 
 
 def _next(p: Problem, hard: Hard, best: Pick) -> list[Reason]:

@@ -13,6 +13,7 @@ from itertools import count
 from calc.brief import Brief
 from calc.choice_alternatives import Alternative, alternatives
 from calc.choice_reasons import Reason, reasons
+from calc.ladder import Rung, ladder, surest
 from calc.next_steps import NextStep, next_steps, wasted_steps
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
 from calc.scheme import Scheme
@@ -37,6 +38,7 @@ class Choice:
     alternatives: tuple[Alternative, ...]
     cost: float
     margins: tuple[float, ...]
+    ladder: tuple[Rung, ...] = ()
     next_steps: tuple[NextStep, ...] = ()
     wasted: tuple[NextStep, ...] = ()
 
@@ -50,17 +52,32 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     """
     p = problem(brief, cost)
     best, hard, met = _within_bill(p, hard_limits(p), billed)
+    sure = surest(p, hard, brief.limits.likelihood, billed) if met and brief.limits.likelihood > 0.0 else None
+    best = sure or best
     meets = met and bool(p.load_ok.any()) and not p.joists_needed and hard.short <= HAIR
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
-        why=reasons(p, hard, best, meets, billed) if explain else (),
+        why=(*_unsure(brief, met, sure), *reasons(p, hard, best, meets, billed)) if explain else (),
         alternatives=alternatives(p, hard, best, billed) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
+        ladder=ladder(p, hard, billed) if explain else (),
         next_steps=next_steps(p, best, hard, billed) if explain else (),
         wasted=wasted_steps(p, best, hard, billed) if explain else (),
     )
+
+
+def _unsure(brief: Brief, met: bool, sure: Pick | None) -> tuple[Reason, ...]:
+    """Said where the targets are met on the predicted level, but not with the likelihood asked."""
+    wanted = brief.limits.likelihood
+    if not met or wanted <= 0.0 or sure is not None:
+        return ()
+    text = (
+        f"Nothing within these limits keeps every target with a likelihood of {wanted:.0%}, so the scheme shown keeps them on the predicted "
+        "level alone. What would make it surer stands at each listener."
+    )
+    return (Reason("in the way", "likelihood", text),)
 
 
 def _within_bill(p: Problem, hard: Hard, billed: Billed) -> tuple[Pick, Hard, bool]:

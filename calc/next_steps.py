@@ -17,8 +17,7 @@ from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
-from calc.scheme import LidOption, WallOption
-from calc.solve import HAIR, Hard, Pick
+from calc.solve import HAIR, Hard, Pick, builds
 
 HEARD = 1.0  # dB; a smaller change is not heard, and below what a prediction can tell apart (common practice, no source)
 ENOUGH = 10.0  # dB; a listener with more margin than this needs no more (common practice, no source)
@@ -48,15 +47,6 @@ def _parts(p: Problem) -> list[tuple[str, Options]]:
     return [("ceiling", p.lids), ("floor", p.floors), *walls, ("door", p.doors), ("air path", p.airs)]
 
 
-def _carries(p: Problem, picks: tuple[int, ...], hard: Hard) -> bool:
-    """Whether a pick keeps height and load, and its walls carry its lid."""
-    lid = p.lids.items[picks[0]]
-    if not hard.lids[picks[0]] or p.short[picks[0], picks[1]] > hard.short + HAIR or not isinstance(lid, LidOption):
-        return False
-    chosen = [options.items[i] for (_, options), i in zip(p.walls, picks[2:-2], strict=True)]
-    return lid.support != "independent joists" or all(isinstance(wall, WallOption) and wall.carries_lid for wall in chosen)
-
-
 def _margins(p: Problem, rows: Array) -> Array:
     """Margins (n, listeners) [dB] of rows (n, listeners x 22)."""
     each = rows.reshape(len(rows), len(p.brief.listeners), ROWS).max(axis=2)
@@ -83,7 +73,7 @@ def _changes(p: Problem, best: Pick, hard: Hard, size: int) -> Iterator[_Step]:
             picks = list(best.picks)
             for option, j in zip(options, changed, strict=True):
                 picks[j] = int(option)
-            if _carries(p, tuple(picks), hard):
+            if builds(p, hard, tuple(picks)):
                 yield _Step(tuple(picks), changed, float(cost.ravel()[flat]), gains[flat])
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from calc.headroom import headroom
 from calc.problem import ROWS, Array, Options, Problem, only
-from calc.scheme import LidOption, Scheme
+from calc.scheme import LidOption, Scheme, WallOption
 from calc.search import Group, balanced, cheapest, closest
 
 HAIR = 1e-6  # m; heights closer than this are the same
@@ -62,6 +62,14 @@ def _taken(p: Problem) -> Array:
 def independent(p: Problem) -> NDArray[np.bool_]:
     """Which lids stand on the inner walls."""
     return np.array([isinstance(lid, LidOption) and lid.support == "independent joists" for lid in p.lids.items])
+
+
+def builds(p: Problem, hard: Hard, picks: tuple[int, ...]) -> bool:
+    """Whether option numbers keep height and load, and their walls carry their lid."""
+    lid, floor = picks[0], picks[1]
+    walls = [options.items[i] for (_, options), i in zip(p.walls, picks[2:-2], strict=True)]
+    bears = not independent(p)[lid] or all(isinstance(w, WallOption) and w.carries_lid for w in walls)
+    return bool(hard.lids[lid] and p.short[lid, floor] <= hard.short + HAIR and bears)
 
 
 def run(p: Problem, hard: Hard, search: Search, heights: bool = False) -> list[Pick]:

@@ -1,0 +1,107 @@
+"""The ladder: the cheapest scheme at each of a dozen levels of quiet, the budget aside, and the choice for a likelihood asked.
+
+A rung asks every target so many decibels harder (or softer) than the person did. Schemes that another beats in cost and at every listener
+are not shown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from calc import schedule, structure
+from calc.geometry import inner_room
+from calc.isolation.listener import isolation
+from calc.materials import takeoff
+from calc.problem import Billed, Problem, scheme_of
+from calc.scheme import Scheme
+from calc.solve import HAIR, Hard, Pick, best_meeting, finished_height, margins
+
+RUNGS = tuple(float(step) for step in range(-18, 18, 3))  # dB harder than asked; a dozen
+FINE = 1.0  # dB; step of the search for a likelihood
+HARDEST = 24.0  # dB
+
+
+@dataclass(frozen=True)
+class Rung:
+    """``harder``: dB that every target was made harder by. ``cost`` as billed [currency]; ``height`` left in the open field [m]; ``load``
+    added to the joists [Pa]; ``margins`` [dB] and ``likelihoods``, one a listener; ``hours`` of building work. ``asked``: the first that
+    meets all targets as asked; ``affordable``: the quietest that keeps the budget.
+    """
+
+    harder: float
+    scheme: Scheme
+    cost: float
+    height: float
+    load: float
+    margins: tuple[float, ...]
+    likelihoods: tuple[float, ...]
+    hours: float
+    asked: bool
+    affordable: bool
+
+
+def ladder(p: Problem, hard: Hard, billed: Billed) -> tuple[Rung, ...]:
+    """The rungs, cheapest first; empty where nobody listens. Hard limits hold but for the budget.
+
+    Source: exact search of calc.solve at each rung.
+    """
+    free = Hard(hard.lids, hard.short, np.inf)
+    picks: list[tuple[float, Pick]] = []
+    for harder in RUNGS if p.base.size else ():
+        found = best_meeting(p, free, harder)
+        if found is not None and all(found.picks != seen.picks for _, seen in picks):
+            picks.append((harder, found))
+    rungs = [_rung(p, harder, each, billed) for harder, each in picks]
+    kept = [rung for rung in rungs if not any(_beats(other, rung) for other in rungs)]
+    return _marked(p, sorted(kept, key=lambda rung: rung.cost))
+
+
+def _beats(one: Rung, other: Rung) -> bool:
+    """Whether one is no dearer and no louder anywhere, and not the same."""
+    pairs = list(zip((-one.cost, *one.margins), (-other.cost, *other.margins), strict=True))
+    return all(a >= b - HAIR for a, b in pairs) and any(a > b + HAIR for a, b in pairs)
+
+
+def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
+    scheme = scheme_of(p, found.picks)
+    room = inner_room(p.brief, scheme)
+    result = isolation(p.brief, scheme, room)
+    return Rung(
+        harder=harder,
+        scheme=scheme,
+        cost=billed(p.brief, scheme),
+        height=finished_height(p, scheme),
+        load=structure.screen(p.brief, scheme.lid).added_load,
+        margins=margins(p, found.rows),
+        likelihoods=tuple(each.likelihood for each in result.listeners),
+        hours=schedule.labour_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),
+        asked=False,
+        affordable=False,
+    )
+
+
+def _marked(p: Problem, rungs: list[Rung]) -> tuple[Rung, ...]:
+    asked = next((i for i, rung in enumerate(rungs) if min(rung.margins) >= -HAIR), None)
+    inside = [i for i, rung in enumerate(rungs) if rung.cost <= p.brief.means.budget + HAIR]
+    best = max(inside, key=lambda i: (min(rungs[i].margins), -rungs[i].cost), default=None)
+    return tuple(replace(rung, asked=i == asked, affordable=i == best) for i, rung in enumerate(rungs))
+
+
+def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> Pick | None:
+    """The cheapest rung where every listener keeps its target with at least the likelihood ``wanted`` (0..1), its bill within the budget;
+    None where there is none.
+
+    Targets are made harder by ``FINE`` at a time, and the likelihood of each cheapest scheme is drawn; so the answer is the cheapest of
+    the fine ladder, not of all schemes: a likelihood does not add up over parts. Source: calc.isolation.certainty.
+    """
+    for harder in np.arange(0.0, HARDEST + FINE, FINE):
+        found = best_meeting(p, hard, float(harder))
+        if found is None:
+            return None
+        scheme = scheme_of(p, found.picks)
+        result = isolation(p.brief, scheme, inner_room(p.brief, scheme))
+        if all(each.likelihood >= wanted for each in result.listeners):
+            return found if billed(p.brief, scheme) <= p.brief.means.budget + HAIR else None
+    return None
