@@ -18,7 +18,6 @@ from calc.options import (
     floors,
     lid_assembly,
     lids,
-    own_joist_depth,
     wall_assembly,
     walls,
 )
@@ -109,18 +108,6 @@ def test_a_heavier_lid_gets_a_closer_clip_grid() -> None:
     assert clip_grid(13.0) == (0.610, 1.219)
     assert clip_grid(25.0) == (0.406, 1.219)
     assert clip_grid(36.0) == (0.406, 0.813)
-
-
-def test_own_joists_grow_with_span_and_end() -> None:
-    depths = [own_joist_depth(span, 22.0) for span in (2.0, 3.0, 4.0, 5.0)]
-    assert depths == sorted(depths, key=lambda d: d or 9.0)
-    assert own_joist_depth(12.0, 33.0) is None
-
-
-def test_own_joist_by_hand() -> None:
-    # 33 kg/m2, 4.3 m, 0.406 m apart: w = (324 + 100 + 240) 0.406 = 270 N/m; M = 623 Nm; Z(140) = 124e-6 m3: 5.0 MPa under 6.94;
-    # sag 5 w L4 / 384 E I = 14 mm under 17.9. With 89 mm the sag alone is 56 mm.
-    assert own_joist_depth(4.3, 33.0) == pytest.approx(0.140)
 
 
 def test_walls_for_each_side() -> None:

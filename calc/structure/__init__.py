@@ -1,0 +1,53 @@
+"""What the lid asks of the joists, of its own joists, of the clips and of the slab: screens, never a design."""
+
+from calc.structure.beam import (
+    PSI,
+    Wood,
+    allowed_dead_load,
+    allowed_span,
+    bending_span,
+    candidates,
+    deflection_span,
+    wood,
+)
+from calc.structure.ceiling import own_joist_depth
+from calc.structure.clip import clip_load, clip_rating
+from calc.structure.screen import (
+    ENGINEER,
+    PASSES,
+    SCREEN,
+    SIZE_QUESTIONS,
+    STOP,
+    StructureResult,
+    existing_dead_load,
+    findings,
+    live_load,
+    screen,
+)
+from calc.structure.slab import line_load_capacity, wall_line_load
+
+__all__ = [
+    "ENGINEER",
+    "PASSES",
+    "PSI",
+    "SCREEN",
+    "SIZE_QUESTIONS",
+    "STOP",
+    "StructureResult",
+    "Wood",
+    "allowed_dead_load",
+    "allowed_span",
+    "bending_span",
+    "candidates",
+    "clip_load",
+    "clip_rating",
+    "deflection_span",
+    "existing_dead_load",
+    "findings",
+    "line_load_capacity",
+    "live_load",
+    "own_joist_depth",
+    "screen",
+    "wall_line_load",
+    "wood",
+]
