@@ -74,8 +74,8 @@ def _unsure(brief: Brief, met: bool, sure: Pick | None) -> tuple[Reason, ...]:
     if not met or wanted <= 0.0 or sure is not None:
         return ()
     text = (
-        f"Nothing within these limits keeps every target with a likelihood of {wanted:.0%}, so the scheme shown keeps them on the predicted "
-        "level alone. What would make it surer stands at each listener."
+        f"Nothing within these limits keeps every target with a likelihood of {wanted:.0%}, so the scheme shown keeps them on the "
+        "predicted level alone. What would make it surer stands at each listener."
     )
     return (Reason("in the way", "likelihood", text),)
 
