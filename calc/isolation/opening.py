@@ -12,7 +12,7 @@ from calc.catalogue import load
 from calc.isolation.criteria import octaves_to_thirds
 from calc.isolation.parameters import SPEED_OF_SOUND
 from calc.isolation.path import Loss
-from calc.isolation.slit import slit_loss
+from calc.isolation.slit import TIGHT, slit_loss
 
 Spectrum = NDArray[np.float64]
 
@@ -57,15 +57,15 @@ def leaf_in_frame(panel: Spectrum, thickness: float, area: float, stop: float, f
     """Loss (21,) [dB] of one leaf as hung and the share (21,) of the sound that comes through its gaps.
 
     ``panel``: loss of the leaf with its edges tight; thickness [m] is the depth of the gaps, ``stop`` their width on three sides and
-    ``foot`` under the leaf [m], 0 where tight; area m2. The foot lies along the floor. Source: calc.isolation.slit.
+    ``foot`` under the leaf [m], under 0.01 mm tight; area m2. The foot lies along the floor. Source: calc.isolation.slit.
     """
     height = float(load("doors")["height"])
     width = area / height
     leaf = area * _share(panel)
     gaps = np.zeros_like(leaf)
-    if stop > 0.0:
+    if stop >= TIGHT:
         gaps = gaps + stop * (2.0 * height + width) * _share(slit_loss(stop, thickness, length=2.0 * height + width))
-    if foot > 0.0:
+    if foot >= TIGHT:
         gaps = gaps + foot * width * _share(slit_loss(foot, thickness, edge=True, length=width))
     return -10.0 * np.log10((leaf + gaps) / area), gaps / (leaf + gaps)
 

@@ -2,8 +2,9 @@
 
 A slit is an air column with a radiation load at each end. Without friction this is the formula of Gomperts & Kihlman, The sound
 transmission loss of circular and slit-shaped apertures in walls, Acustica 18 (1967) 144-150 (from memory, and derived again: see
-``gomperts``). Friction and heat at the walls of a narrow slit are added by the wave numbers of Allard & Atalla, Propagation of Sound in Porous Media 2nd ed. 2009,
-chapter 4 (from memory; tests hold them to Poiseuille's flow resistance and to free air). A hole takes the same form with its own ends.
+``gomperts``). Friction and heat at the walls of a narrow slit come in by the wave numbers of Allard & Atalla, Propagation of Sound in
+Porous Media 2nd ed. 2009, chapter 4 (from memory; tests hold them to Poiseuille's flow resistance and to free air). A hole takes the same
+form with its own ends. Slits are straight: a gap with a stop in it passes less at its resonances.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ PRANDTL = 0.71  # same source
 HEAT_RATIO = 1.4  # same source
 EULER = 0.5772156649  # Euler's constant, in the end correction of a slit
 LINES = 9  # frequencies a third-octave band, so that a sharp resonance is averaged
+TIGHT = 1e-5  # m; a narrower gap is no gap: friction stops it, and the formulas lose their digits. Ours
 # What a gap built to one width measures here and there: -30, -15, 0, +15, +30 %. Common practice, no source.
 SPREAD = np.array([0.7, 0.85, 1.0, 1.15, 1.3])
 
@@ -116,10 +118,10 @@ def _lines() -> Values:
 def slit_loss(width: float, depth: float, edge: bool = False, length: float = np.inf) -> Values:
     """Transmission loss (21,) [dB] of a slit of nominal ``width``, ``depth`` and ``length`` m, as to that width; negative at a resonance.
 
-    Mean over each band, and over the widths that a gap has along its length. Raises ValueError for a width not above zero.
+    Mean over each band, and over the widths that a gap has along its length. Raises ValueError for a width under ``TIGHT``.
     """
-    if not width > 0.0:
-        raise ValueError("a slit needs a width above zero")
+    if not width >= TIGHT:
+        raise ValueError(f"a slit needs a width of at least {TIGHT} m")
     widths = width * SPREAD
     tau = slit(widths[:, None, None], depth, _lines()[None], edge, length=length).mean(axis=-1)
     return np.asarray(-10.0 * np.log10((tau * SPREAD[:, None]).mean(axis=0)), dtype=np.float64)

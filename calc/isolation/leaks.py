@@ -1,0 +1,173 @@
+"""What leaks through a wall or a lid as built: cracks at its edges, electrical boxes, holes for pipes. Data: data/leaks.toml.
+
+A leak in the room's own leaf opens the cavity, no more. What comes in spreads over the cavity and goes on through what stands behind:
+of the power W that came in, tau W / 2 alpha, tau being the loss of the leaves behind and alpha the absorption of the cavity's faces (a
+diffuse field between two faces that swallow alpha of it). Where the leaf behind leaks at the same place, its opening catches its share of
+the wave that spreads from the first (a half cylinder from a crack, a half sphere from a hole: geometry). A crack under a plate that carries
+both leaves is one slit from room to room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import BANDS
+from calc.catalogue import load
+from calc.isolation.assembly import Assembly
+from calc.isolation.predict import transmission_loss
+from calc.isolation.slit import hole_loss, slit_loss
+
+Spectrum = NDArray[np.float64]
+SEALING = "inspected"  # what the plan asks for: its leak test is a hold point
+
+
+@dataclass(frozen=True)
+class Leak:
+    """Area of the openings [m2], 0 for none; transmission loss (21,) [dB] as to that area; its standard uncertainty (21,) [dB]."""
+
+    area: float
+    tl: Spectrum
+    uncertainty: Spectrum
+
+
+def _none() -> Leak:
+    return Leak(0.0, np.zeros(BANDS.size), np.zeros(BANDS.size))
+
+
+def joined(leaks: Sequence[Leak]) -> Leak:
+    """Several leaks as one: areas and energies add; uncertainties as those of independent parts."""
+    there = [leak for leak in leaks if leak.area > 0.0]
+    if not there:
+        return _none()
+    power = np.stack([leak.area * _tau(leak.tl) for leak in there])
+    total, area = power.sum(axis=0), sum(leak.area for leak in there)
+    doubt = np.sqrt(np.sum((power / total * np.stack([leak.uncertainty for leak in there])) ** 2, axis=0))
+    return Leak(area, -10.0 * np.log10(total / area), doubt)
+
+
+def _tau(loss: Spectrum) -> Spectrum:
+    return np.asarray(10.0 ** (-loss / 10.0), dtype=np.float64)
+
+
+@cache
+def _behind(leaves: tuple[Any, ...], cavities: tuple[Any, ...], element: str) -> Spectrum:
+    found: Spectrum = transmission_loss([Assembly("behind", element, leaves, cavities)])[0]
+    found.setflags(write=False)
+    return found
+
+
+def behind(assembly: Assembly) -> Spectrum | None:
+    """Transmission loss (21,) [dB] of what stands behind the room's own leaf, the last one; None for a single leaf.
+
+    Source: calc.isolation.predict.
+    """
+    if len(assembly.leaves) < 2:
+        return None
+    return _behind(assembly.leaves[:-1], assembly.cavities[:-1], assembly.element)
+
+
+def _beyond(assembly: Assembly, caught: Spectrum | float = 0.0) -> Spectrum:
+    """Share (21,) of what enters the last cavity that comes out behind; ``caught``: share that finds an opening there."""
+    rest = behind(assembly)
+    if rest is None:
+        return np.ones(BANDS.size)
+    absorption = load("leaks")["cavity"]["empty" if assembly.cavities[-1].fill == "none" else "filled"]
+    return np.asarray(np.minimum(_tau(rest) / (2.0 * absorption) + caught, 1.0), dtype=np.float64)
+
+
+def crack_leak(assembly: Assembly, length: float, sealing: str = SEALING, both: bool = False) -> Leak:
+    """Crack of ``length`` m round the room's own leaf. ``both``: the leaf behind was built with it and has the same crack.
+
+    Raises KeyError for an unknown sealing. Source: module text, data/leaks.toml.
+    """
+    row = load("leaks")["sealing"][sealing]
+    gap, share, spot = row["gap"], row["share"], row["spot"] or np.inf
+    if length <= 0.0:
+        return _none()
+    leaf = assembly.leaves[-1]
+    entering = _tau(slit_loss(gap, leaf.thickness, edge=True, length=spot))
+    straight = np.zeros(BANDS.size)
+    caught: Spectrum | float = 0.0
+    if both and len(assembly.leaves) > 1:
+        depth = sum(cavity.depth for cavity in assembly.cavities)
+        if assembly.cavities[-1].frame in load("leaks")["cavity"]["one_plate"]:
+            straight = share * _tau(slit_loss(gap, assembly.thickness, edge=True, length=spot))
+        else:
+            outer = _tau(slit_loss(gap, assembly.leaves[0].thickness, edge=True, length=spot))
+            caught = np.minimum(share * gap / (np.pi * depth) * outer, 1.0)
+    loss = -10.0 * np.log10(entering * _beyond(assembly, caught) + straight)
+    return Leak(length * share * gap, loss, np.full(BANDS.size, row["spread"]))
+
+
+def box_leak(assembly: Assembly, count: int, box: str = "surface", back_to_back: bool = False) -> Leak:
+    """Flush electrical boxes in the room's own leaf; ``back_to_back``: each has one behind it in the other leaf.
+
+    Raises KeyError for an unknown box. Source: module text, data/leaks.toml.
+    """
+    row = load("leaks")["box"][box]
+    if count <= 0 or row["radius"] <= 0.0:
+        return _none()
+    opening = _tau(hole_loss(row["radius"], assembly.leaves[-1].thickness))
+    caught: Spectrum | float = 0.0
+    area = np.pi * row["radius"] ** 2
+    if back_to_back and len(assembly.leaves) > 1:
+        apart = max(sum(cavity.depth for cavity in assembly.cavities) - 2.0 * row["setback"], row["radius"])
+        caught = np.minimum(area / (2.0 * np.pi * apart**2) * opening, 1.0)
+    loss = -10.0 * np.log10(opening * _beyond(assembly, caught))
+    return Leak(count * area, loss, np.full(BANDS.size, row["spread"]))
+
+
+def sleeve_leak(assembly: Assembly, count: int, sealing: str = SEALING, both: bool = False) -> Leak:
+    """Rings round ``count`` pipes or cable sleeves through the room's own leaf; ``both``: through the leaf behind as well.
+
+    Raises KeyError for an unknown sealing. Source: module text, data/leaks.toml.
+    """
+    data, row = load("leaks")["sleeve"], load("leaks")["sealing"][sealing]
+    if count <= 0:
+        return _none()
+    round_it = np.pi * (data["diameter"] + data["gap"])
+    entering = _tau(slit_loss(data["gap"], assembly.leaves[-1].thickness, length=round_it))
+    area = round_it * data["gap"] * row["share"]
+    caught: Spectrum | float = 0.0
+    if both and len(assembly.leaves) > 1:
+        depth = sum(cavity.depth for cavity in assembly.cavities)
+        caught = np.minimum(area / (2.0 * np.pi * depth**2) * entering, 1.0)
+    loss = -10.0 * np.log10(entering * _beyond(assembly, caught))
+    return Leak(count * area, loss, np.full(BANDS.size, row["spread"]))
+
+
+def wall_leak(
+    assembly: Assembly,
+    length: float,
+    height: float,
+    sealing: str = SEALING,
+    both: bool = False,
+    boxes: int = 0,
+    box: str = "surface",
+    sleeves: int = 0,
+) -> Leak:
+    """All leaks of a wall ``length`` by ``height`` m: its foot and both ends (its head is the lid's edge), boxes and sleeves.
+
+    ``both``: both leaves were built, as on an open side, not a lining before a wall that stands. Source: module text, data/leaks.toml.
+    """
+    return joined(
+        (
+            crack_leak(assembly, length + 2.0 * height, sealing, both),
+            box_leak(assembly, boxes, box),
+            sleeve_leak(assembly, sleeves, sealing, both),
+        )
+    )
+
+
+def lid_leak(assembly: Assembly, perimeter: float, sealing: str = SEALING, sleeves: int = 0) -> Leak:
+    """All leaks of a lid with edges of ``perimeter`` m into the joist space, from where the floor above stops them.
+
+    Source: module text, data/leaks.toml.
+    """
+    return joined((crack_leak(assembly, perimeter, sealing), sleeve_leak(assembly, sleeves, sealing)))
