@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from calc.air_options import air_paths as air_paths
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
-from calc.scheme import AirPathOption, DoorOption, FloorOption, Layer, LidOption, Ply, WallOption
+from calc.scheme import DoorOption, FloorOption, Layer, LidOption, Ply, WallOption
 from calc.structure import own_joist_depth
 
 GRAVITY = 9.81  # m/s2
@@ -263,7 +264,7 @@ def wall_assembly(option: WallOption, kind: SideKind, brief: Brief) -> Assembly:
     )
 
 
-# ---- doors, air, floors
+# ---- doors, floors
 
 
 def _door(key: str, row: dict[str, Any]) -> DoorOption:
@@ -288,14 +289,6 @@ def _door(key: str, row: dict[str, Any]) -> DoorOption:
 def doors(brief: Brief) -> tuple[DoorOption, ...]:
     """Every door set: leaf, edge and air lock. Source: data/doors.toml."""
     return tuple(_door(key, row) for key, row in load("doors")["door"].items())
-
-
-def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:
-    """Every way for fresh air through the shell. Source: data/options.toml."""
-    return tuple(
-        AirPathOption(key, row["text"], row["lined_length"], row["lining"], row["elbows"], row["silencer_box"], row["fan_unit"])
-        for key, row in _data()["air"]["path"].items()
-    )
 
 
 def floors(brief: Brief) -> tuple[FloorOption, ...]:

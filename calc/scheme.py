@@ -93,7 +93,7 @@ class DoorOption:
 
 @dataclass(frozen=True)
 class AirPathOption:
-    """How fresh air crosses the shell; ``id`` keys its insertion loss in data/options.toml."""
+    """How fresh air crosses the shell, supply and extract alike. Its size follows from the air that the room needs."""
 
     id: str
     label: str
@@ -101,7 +101,11 @@ class AirPathOption:
     lining: float  # m
     elbows: int
     silencer_box: bool
-    fan_unit: bool  # a heat-recovery unit is part of it
+    fan_unit: bool  # a heat-recovery unit is part of it, and the ducts end outdoors
+    chambers: int = 1  # of each silencer box
+    box_lining: float = 0.05  # m
+    enclosed: bool = False  # ducts and boxes are boxed in with boards
+    house_ducts: bool = False  # the ducts join those of the house's air handler; else they end in the rest of the basement
 
 
 @dataclass(frozen=True)

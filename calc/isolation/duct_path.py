@@ -1,51 +1,54 @@
-"""Sound that follows the air: insertion loss of lined ducts, elbows, boxes and open ends.
+"""Parts that sound meets as it follows the air: mouth, lined duct, elbow, box, open end. Joined in calc/isolation/duct_way.py.
 
 SI in, dB out; octaves 63 to 4000 Hz unless said.
 """
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.bands import OCTAVES
-from calc.catalogue import load
-from calc.isolation.criteria import octaves_to_thirds
 from calc.isolation.parameters import SPEED_OF_SOUND
-from calc.scheme import AirPathOption
 
 Spectrum = NDArray[np.float64]
 FOOT, INCH = 0.3048, 0.0254
-UNCERTAINTY = 4.0  # dB a band: plenum +-3 dB (sound engineers' handbook), regression and elbows added; common practice, no source
 
 # Reynolds & Bledsoe regression for lined rectangular duct; constants in Long, Architectural Acoustics 2nd ed., Table 14.2. 63-4000 Hz.
 LINED_B = np.array([0.0133, 0.0574, 0.2710, 1.0147, 1.7700, 1.3920, 1.5180])
 LINED_C = np.array([1.959, 1.410, 0.824, 0.500, 0.695, 0.802, 0.451])
 LINED_D = np.array([0.917, 0.941, 1.079, 1.087, 0.0, 0.0, 0.0])
 LINED_CAP = 40.0  # dB, same source
-# Square elbow, lined: Bies, Hansen & Howard 5th ed. Table 8.11; upper edges of duct width over wavelength.
+# Elbows: Bies, Hansen & Howard, Engineering Noise Control 5th ed., Table 8.11; upper edges of duct width over wavelength.
 ELBOW_EDGES = np.array([0.14, 0.28, 0.55, 1.11, 2.22])
-ELBOW_LINED = np.array([0.0, 1.0, 6.0, 11.0, 10.0, 10.0])
+ELBOWS = {
+    "square, lined": np.array([0.0, 1.0, 6.0, 11.0, 10.0, 10.0]),
+    "square, bare": np.array([0.0, 1.0, 5.0, 8.0, 4.0, 3.0]),
+    "round, bare": np.array([0.0, 1.0, 2.0, 3.0, 3.0, 3.0]),
+}
 
 
-def unlined_rate(perimeter_over_area: float) -> Spectrum:
-    """Natural attenuation (7,) [dB/ft] of bare rectangular duct; ``perimeter_over_area`` 1/ft.
+def perimeter_over_area(width: float, height: float) -> float:
+    """Perimeter over area [1/ft] of a free opening [m]: what the regressions of this trade run on."""
+    return 2.0 * (width + height) / (width * height) * FOOT
+
+
+def unlined_rate(ratio: float) -> Spectrum:
+    """Natural attenuation (7,) [dB/ft] of bare rectangular duct by perimeter over area [1/ft].
 
     Source: Reynolds & Bledsoe, from memory; reproduces the printed table 63-250 Hz to 0.001 dB/ft.
     """
-    ratio = perimeter_over_area
     low = 17.0 * ratio**-0.25 * OCTAVES**-0.85 if ratio >= 3.0 else 1.64 * ratio**0.73 * OCTAVES**-0.58
     return np.asarray(np.where(OCTAVES <= 250.0, low, 0.02 * ratio**0.8), dtype=np.float64)
 
 
-def lined_rate(perimeter_over_area: float, lining: float) -> Spectrum:
-    """Attenuation (7,) [dB/ft] of lined rectangular duct, natural part included; ratio 1/ft of the free opening, lining inches.
+def lined_rate(ratio: float, lining: float) -> Spectrum:
+    """Attenuation (7,) [dB/ft] of lined rectangular duct, natural part included; perimeter over area [1/ft] of the free opening, lining
+    inches.
 
     Source: Reynolds & Bledsoe; Long 2nd ed. Table 14.2. Equals all forty cells of Application Guide 125-1929 rev. 4 at 1 in.
     """
-    return np.asarray(LINED_B * perimeter_over_area**LINED_C * lining**LINED_D + unlined_rate(perimeter_over_area), dtype=np.float64)
+    return np.asarray(LINED_B * ratio**LINED_C * lining**LINED_D + unlined_rate(ratio), dtype=np.float64)
 
 
 def lined_duct(width: float, height: float, length: float, lining: float) -> Spectrum:
@@ -55,16 +58,21 @@ def lined_duct(width: float, height: float, length: float, lining: float) -> Spe
     """
     if length <= 0.0 or lining <= 0.0:
         return np.zeros(OCTAVES.size)
-    ratio = 2.0 * (width + height) / (width * height) * FOOT
-    return np.asarray(np.minimum(lined_rate(ratio, lining / INCH) * length / FOOT, LINED_CAP), dtype=np.float64)
+    rate = lined_rate(perimeter_over_area(width, height), lining / INCH)
+    return np.asarray(np.minimum(rate * length / FOOT, LINED_CAP), dtype=np.float64)
 
 
-def lined_elbow(width: float) -> Spectrum:
-    """Attenuation (7,) [dB] of one square elbow, lined; width in the plane of the bend [m].
+def bare_duct(width: float, height: float, length: float) -> Spectrum:
+    """Insertion loss (7,) [dB] of a bare duct: width, height, length [m]. Source: as ``unlined_rate``."""
+    return np.asarray(unlined_rate(perimeter_over_area(width, height)) * length / FOOT, dtype=np.float64)
+
+
+def elbow(width: float, kind: str) -> Spectrum:
+    """Attenuation (7,) [dB] of one elbow of a kind of ``ELBOWS``; width in the plane of the bend [m]. Raises KeyError for another kind.
 
     Source: Bies, Hansen & Howard, Engineering Noise Control 5th ed., Table 8.11.
     """
-    return np.asarray(ELBOW_LINED[np.searchsorted(ELBOW_EDGES, width * OCTAVES / SPEED_OF_SOUND, side="right")], dtype=np.float64)
+    return np.asarray(ELBOWS[kind][np.searchsorted(ELBOW_EDGES, width * OCTAVES / SPEED_OF_SOUND, side="right")], dtype=np.float64)
 
 
 def end_reflection(diameter: float, frequencies: NDArray[np.float64] = OCTAVES) -> Spectrum:
@@ -73,6 +81,18 @@ def end_reflection(diameter: float, frequencies: NDArray[np.float64] = OCTAVES) 
     Source: within 0.8 dB of Bies, Hansen & Howard 5th ed. Table 8.14.
     """
     return np.asarray(10.0 * np.log10(1.0 + (0.7 * SPEED_OF_SOUND / (np.pi * frequencies * diameter)) ** 2), dtype=np.float64)
+
+
+def gathering(diameter: float, frequencies: NDArray[np.float64] = OCTAVES) -> Spectrum:
+    """What a duct mouth flush in a wall takes from a diffuse field over what falls on its area [dB], per frequency [Hz]; 9 dB where it is
+    small against the wavelength, never under 0. Equivalent diameter [m].
+
+    A mouth that radiates evenly into a half space, 1 - r of its wave, takes (1 - r) wavelength^2 / (pi S) from one. Source: reciprocity,
+    own derivation, with r by ``end_reflection``.
+    """
+    wavelength = SPEED_OF_SOUND / frequencies
+    taken = 10.0 * np.log10(wavelength**2 / (np.pi**2 * diameter**2 / 4.0)) - end_reflection(diameter, frequencies)
+    return np.asarray(np.maximum(taken, 0.0), dtype=np.float64)
 
 
 def plenum(outlet: float, surface: float, absorption: NDArray[np.float64] | float, distance: float, cosine: float) -> NDArray[np.float64]:
@@ -86,35 +106,15 @@ def plenum(outlet: float, surface: float, absorption: NDArray[np.float64] | floa
     return np.asarray(np.maximum(-10.0 * np.log10(passed), 0.0), dtype=np.float64)
 
 
-def silencer_box() -> Spectrum:
-    """Loss (7,) [dB] of the box of data/options.toml with its openings at opposite corners. Source: ``plenum``."""
-    air = load("options")["air"]
-    box = air["box"]
-    length, width, height = box["length"], box["width"], box["height"]
-    surface = 2.0 * (length * width + length * height + width * height)
-    distance = float(np.hypot(length, width))
-    return plenum(air["width"] * air["height"], surface, np.array(box["absorption"]), distance, length / distance)
+def silencer_box(
+    length: float, width: float, height: float, chambers: int, opening: float, absorption: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Loss [dB] of a row of equal lined chambers: length, width, height of one inside its lining [m], the free area of the openings [m2],
+    which stand at opposite corners of its ends, absorption coefficients of the lining; shape of ``absorption``.
 
-
-@cache
-def insertion_loss(option: AirPathOption) -> Spectrum:
-    """Loss (21,) [dB] of one duct from room to far end, both end reflections included, before its opening area is counted; read-only.
-
-    Source: the parts above; octaves are joined by straight lines over log frequency.
+    Source: ``plenum``, chambers in a row adding up (common practice, no source).
     """
-    air = load("options")["air"]
-    width, height = air["width"], air["height"]
-    diameter = float(np.sqrt(4.0 * width * height / np.pi))
-    loss = lined_duct(width, height, option.lined_length, option.lining) + option.elbows * lined_elbow(width)
-    loss = loss + 2.0 * end_reflection(diameter)
-    if option.silencer_box:
-        loss = loss + silencer_box()
-    thirds = octaves_to_thirds(list(OCTAVES), list(loss))
-    thirds.setflags(write=False)
-    return thirds
-
-
-def opening_area() -> float:
-    """Free area of all ducts of an air path [m2]. Source: data/options.toml."""
-    air = load("options")["air"]
-    return float(air["ducts"] * air["width"] * air["height"])
+    surface = 2.0 * (length * width + length * height + width * height)
+    across = width - float(np.sqrt(opening)), height - float(np.sqrt(opening))
+    distance = float(np.sqrt(length**2 + across[0] ** 2 + across[1] ** 2))
+    return np.asarray(chambers * plenum(opening, surface, absorption, distance, length / distance), dtype=np.float64)

@@ -5,6 +5,7 @@ Received energy is a sum over parts, each depending on one choice alone; the sea
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import numpy as np
@@ -15,7 +16,7 @@ from calc.brief import Brief, Listener, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation.criteria import listener_kinds, octaves_to_thirds, room_absorption
-from calc.isolation.duct_path import UNCERTAINTY, insertion_loss, opening_area
+from calc.isolation.duct_way import DuctWay, duct_uncertainty, duct_way, house_ducts_loss, house_trunk_loss
 from calc.isolation.flanking import flanking_to_neighbour, flanking_uncertainty, lid_flanking, wall_flanking
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
@@ -36,14 +37,14 @@ def _inside(brief: Brief) -> Spectrum:
     return source_spectrum(brief.use.source, brief.use.level)
 
 
-def _out(name: str, inside: Spectrum, loss: Spectrum, area: float, listener: Listener, uncertainty: Spectrum) -> Path:
+def _out(name: str, inside: Spectrum, loss: Spectrum, area: float, listener: Listener, uncertainty: Spectrum, doubt: str = "") -> Path:
     """The path from an element [m2] that radiates outdoors to a neighbour's room. Source: calc.isolation.outdoors."""
-    return Path(name, outdoor_level(inside, loss, area, listener), np.hypot(uncertainty, outdoor_uncertainty(listener)))
+    return Path(name, outdoor_level(inside, loss, area, listener), np.hypot(uncertainty, outdoor_uncertainty(listener)), doubt)
 
 
-def _out_of_windows(name: str, level: Spectrum, listener: Listener, uncertainty: Spectrum) -> Path:
+def _out_of_windows(name: str, level: Spectrum, listener: Listener, uncertainty: Spectrum, doubt: str = "") -> Path:
     """The path from a level in the house out of its shut windows."""
-    return _out(name, level, house_window(), house()["window_area"], listener, uncertainty)
+    return _out(name, level, house_window(), house()["window_area"], listener, uncertainty, doubt)
 
 
 @cache
@@ -51,16 +52,16 @@ def _up_the_stairs() -> Spectrum:
     return octaves_to_thirds(list(OCTAVES), house()["difference"])
 
 
-def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: Spectrum) -> Path | None:
+def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: Spectrum, doubt: str = "") -> Path | None:
     """The path that goes on from a level in the rest of the basement."""
     place = where(listener)
     around = np.hypot(uncertainty, house()["std_uncertainty"])
     if place == "beside":
-        return Path(name, level, uncertainty)
+        return Path(name, level, uncertainty, doubt)
     if place == "above":
-        return Path(f"{name}, then up through the house", level - _up_the_stairs(), around)
+        return Path(f"{name}, then up through the house", level - _up_the_stairs(), around, doubt)
     if place == "outdoors":
-        return _out_of_windows(f"{name}, then out through the house's windows", level, listener, around)
+        return _out_of_windows(f"{name}, then out through the house's windows", level, listener, around, doubt)
     return None
 
 
@@ -116,15 +117,33 @@ def door_paths(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path
 
 
 def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
-    """Ducts end in the rest of the basement; those of a heat-recovery unit outdoors."""
-    loss = insertion_loss(option)
-    uncertainty = np.full(loss.shape, UNCERTAINTY)
-    if not option.fan_unit:
-        level = in_room(_inside(brief), loss, opening_area(), room_absorption("rest_of_basement"))
-        return kept(_from_basement(listener, level, "air path", uncertainty))
-    if where(listener) != "outdoors":
-        return ()
-    return (_out("air path", _inside(brief), loss, opening_area(), listener, uncertainty),)
+    """Out of the far end of the ducts, in the rest of the basement, outdoors, or in the house's own ducts; and through their walls."""
+    way, inside, place = duct_way(brief, option), _inside(brief), where(listener)
+
+    def below(loss: Spectrum, name: str) -> Path | None:
+        level = in_room(inside, loss, way.area, room_absorption("rest_of_basement"))
+        return _from_basement(listener, level, name, duct_uncertainty(), "duct")
+
+    found = [below(way.casing, "air path, through its walls")]
+    if option.house_ducts:
+        found.append(_through_the_house(listener, inside, way, below))
+    elif not option.fan_unit:
+        found.append(below(way.mouth, "air path"))
+    elif place == "outdoors":
+        found.append(_out("air path", inside, way.mouth, way.area, listener, duct_uncertainty(), "duct"))
+    return kept(*found)
+
+
+def _through_the_house(listener: Listener, inside: Spectrum, way: DuctWay, below: Callable[[Spectrum, str], Path | None]) -> Path | None:
+    """Along the house's own ducts to a register in the listener's room, or in the room whose windows face the neighbour."""
+    name, spread, place = "air path, then through the house's ducts", duct_uncertainty(house=True), where(listener)
+    if place == "beside":
+        return below(way.mouth + house_trunk_loss(), "air path, through the walls of the house's ducts")
+    if place == "neighbour":
+        return None
+    kind = "living_above" if place == "outdoors" else listener.kind
+    level = in_room(inside, way.mouth + house_ducts_loss(), way.area, room_absorption(kind))
+    return _out_of_windows(name, level, listener, spread, "duct") if place == "outdoors" else Path(name, level, spread, "duct")
 
 
 def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:

@@ -1,24 +1,18 @@
-"""Take-off of doors, the air path, the floor, and what every scheme needs: power, alarms, finishing, site, fees."""
+"""Take-off of doors, the floor, and what every scheme needs: power, alarms, finishing, site, fees."""
 
 from __future__ import annotations
 
-import math
-
-from calc import ventilation
 from calc.brief import Brief
-from calc.catalogue import load
 from calc.geometry import Room
 from calc.materials import quantities as q
-from calc.materials.items import door_item, duct_item, floor_item, largest_bore, lumber_item
+from calc.materials.items import door_item, floor_item, lumber_item
 from calc.materials.line import Line, cut, line
 from calc.materials.surface import bead
 from calc.materials.wall import PLATE
-from calc.scheme import AirPathOption, DoorOption, FloorOption
+from calc.scheme import DoorOption, FloorOption
 
 DOOR_HEIGHT = 2.032  # m, 6 ft 8 in. Common practice, no source
 OUTLET_STEP = 3.6576  # m, 12 ft between outlets, so that no floor-line point is over 6 ft from one. Source: NEC 210.52(A)
-SHORTEST_DUCT = 1.5  # m, through the shell and to a grille. Common practice, no source
-LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
 
 
 def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
@@ -52,61 +46,6 @@ def _hung_on_site(option: DoorOption, where: str, around: float) -> list[Line]:
     if option.sealed:
         found += [line("door_bottom", where, 1), line("threshold", where, 1)]
     return found
-
-
-def duct_runs(diameter: float, lining: float) -> tuple[int, float]:
-    """Equal ducts side by side, and the bore [m] to buy for each, that leave the area of a round duct of ``diameter`` [m] inside a lining.
-
-    One where the largest duct sold is enough. Raises ValueError for a lining that fills the largest duct. Source: geometry.
-    """
-    room_left = largest_bore() - 2.0 * lining
-    if room_left <= 0.0:
-        raise ValueError(f"a lining of {lining * 1000:.0f} mm fills the largest duct")
-    runs = max(1, q.whole((diameter / room_left) ** 2))
-    return runs, diameter / math.sqrt(runs) + 2.0 * lining
-
-
-def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
-    """The ways through the shell, supply and return alike, with a fan each or one unit for both, grilles, cooling, the contractor's hours.
-
-    Ducts are bought so that the free diameter that calc.ventilation asks for is left inside the lining; the shell's own size stands for
-    the room's, which is on the large side. The size of a box is that the attenuation is computed for (data/options.toml). Raises
-    KeyError when data/options.toml lacks one of them, ValueError as ventilation.air.
-    """
-    air, where = load("options")["air"], "fresh-air path, supply and return"
-    shell = brief.shell
-    need = ventilation.air(brief, Room(shell.length, shell.width, shell.height), option)
-    runs, bore = duct_runs(need.duct_diameter, option.lining if option.lined_length > 0.0 else 0.0)
-    ways = int(air["ducts"]) * runs
-    duct = duct_item("duct", bore)
-    around = math.pi * float(duct.facts["bore"])
-    found = [
-        line(duct, where, ways * max(option.lined_length, SHORTEST_DUCT)),
-        line(duct_item("elbow", bore), where, ways * option.elbows),
-        line("flexible_connector", where, ways),
-        line("grille", where, 2 * ways),
-        line("spare_filters", where, 1),
-        line("co2_meter", "room", 1),
-        bead("duct openings in the shell", 2.0 * ways * around, "rough_hvac"),
-        line("duct_lining", where, ways * around * option.lined_length * q.whole(option.lining / LINING_PANEL)),
-        line("hvac_designer", "fresh air and heat load", 4),
-        line("hvac_contractor", where, 8 if option.fan_unit else 4),
-    ]
-    if need.cooling_needed:
-        found.append(line("cooling_unit", "cooling that recirculates inside the room", 1))
-    if option.silencer_box:
-        length, width, height = (float(air["box"][side]) for side in ("length", "width", "height"))
-        faces = 2.0 * (length * width + length * height + width * height)
-        edges = 4.0 * (length + width + height)
-        found += [
-            line("silencer_panel", "silencer boxes", ways * faces),
-            line("silencer_lining", "silencer boxes", ways * faces),
-            bead("silencer boxes", ways * edges, "rough_hvac"),
-        ]
-    # One fan cannot balance supply and extract.
-    fans = [line("inline_fan", "one for supply, one for extract", 2)]
-    found += [line("heat_recovery_unit", where, 1), line("condensate_kit", where, 1)] if option.fan_unit else fans
-    return tuple(each for each in found if each.quantity > 0.0)
 
 
 def floor_lines(brief: Brief, room: Room, option: FloorOption) -> tuple[Line, ...]:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from calc.brief import Brief
 from calc.geometry import Room
-from calc.materials.fittings import air_lines, common_lines, door_lines, floor_lines
+from calc.materials.air import air_lines
+from calc.materials.fittings import common_lines, door_lines, floor_lines
 from calc.materials.lid import lid_lines
 from calc.materials.line import Line
 from calc.materials.wall import wall_lines

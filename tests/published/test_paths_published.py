@@ -67,7 +67,7 @@ def test_end_reflection_table(diameter: int, printed: list[int]) -> None:
 def test_lined_elbow_rows() -> None:
     # Bies, Hansen & Howard 5th ed., Table 8.11, square lined: 0 1 6 11 10 10 dB by width over wavelength. A 0.2 m duct has 0.037 at 63 Hz,
     # 0.073, 0.146, 0.29, 0.58, 1.17 at 2 kHz, 2.33 at 4 kHz.
-    assert list(duct_path.lined_elbow(0.2)) == [0.0, 0.0, 1.0, 6.0, 11.0, 10.0, 10.0]
+    assert list(duct_path.elbow(0.2, "square, lined")) == [0.0, 0.0, 1.0, 6.0, 11.0, 10.0, 10.0]
 
 
 def test_plenum_example() -> None:

@@ -1,0 +1,60 @@
+"""The ways for fresh air through the shell, built from the parts of data/ducts.toml."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import product
+from typing import Any
+
+from calc.brief import Brief
+from calc.catalogue import load
+from calc.scheme import AirPathOption
+
+
+def _air_path(names: Sequence[str], lined: AirPathOption, end: dict[str, Any]) -> AirPathOption:
+    """The path with an end."""
+    return replace(
+        lined,
+        id="-".join(("air", *names)),
+        label=f"{lined.label}, {end['text']}",
+        fan_unit=end["fan_unit"],
+        house_ducts=end["house_ducts"],
+    )
+
+
+def _lined_ducts(lining: str, length: str, elbows: str, size: str, casing: str) -> AirPathOption:
+    """Lined ducts of these parts of data/ducts.toml, without an end; no box for size "none"."""
+    data = load("ducts")
+    box, round_it = data["box"]["size"].get(size), data["casing"]["kind"][casing]
+    texts = [f"{data['length'][length]['text']} with {data['lining'][lining]['text']} and {data['elbows'][elbows]}"]
+    texts += [box["text"]] if box else []
+    texts += [round_it["text"]] if round_it["text"] else []
+    return AirPathOption(
+        id="",
+        label=", ".join(texts),
+        lined_length=data["length"][length]["length"],
+        lining=data["lining"][lining]["thickness"],
+        elbows=int(elbows),
+        silencer_box=bool(box),
+        fan_unit=False,
+        chambers=box["chambers"] if box else 0,
+        box_lining=box["lining"] if box else 0.0,
+        enclosed=round_it["enclosed"],
+    )
+
+
+def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:
+    """Every way for fresh air through the shell, of the parts of data/ducts.toml; only a house with an air handler lends its ducts.
+
+    Boards go round ducts that have a box: without one the mouth is the weaker way. Source: data/ducts.toml.
+    """
+    data = load("ducts")
+    ends = {key: end for key, end in data["end"].items() if end.get("system", brief.air.system) == brief.air.system}
+    bare = AirPathOption("", "bare ducts", 0.0, 0.0, 0, False, False, 0, 0.0)
+    sizes = [("none", "open"), *product(data["box"]["size"], data["casing"]["kind"])]
+    made = [(("bare",), bare)]
+    for lining, length, elbows, (size, casing) in product(data["lining"], data["length"], data["elbows"], sizes):
+        names = (length, lining, elbows, *(word for word in (size, casing) if word not in ("none", "open")))
+        made.append((names, _lined_ducts(lining, length, elbows, size, casing)))
+    return tuple(_air_path((*names, key), ducts, end) for names, ducts in made for key, end in ends.items())

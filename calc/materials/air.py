@@ -1,0 +1,98 @@
+"""Take-off of the air path: ducts, silencer boxes, the boards round them, and what moves and cools the air."""
+
+from __future__ import annotations
+
+from calc import ventilation
+from calc.brief import Brief
+from calc.catalogue import load
+from calc.geometry import Room
+from calc.isolation.duct_way import Box, DuctSize, box, duct_size
+from calc.isolation.materials import ply
+from calc.materials import quantities as q
+from calc.materials.items import duct_item, lumber_item
+from calc.materials.line import Line, line, run
+from calc.materials.surface import bead, board_lines, fill_lines
+from calc.scheme import AirPathOption
+
+LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
+BOX_PANEL = 0.050  # m, thickness of one layer of box lining
+STUD_STEP = 0.6096  # m, 24 in between the ribs of the frame round a duct. Common practice, no source
+WHERE = "fresh-air path, supply and return"
+
+
+def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
+    """The ways through the shell, supply and return alike, with a fan each or one unit for both, grilles, cooling, the contractor's hours.
+
+    Ducts and boxes have the size that their sound is computed with. Raises ValueError as calc.isolation.duct_way and ventilation.air, or
+    when the catalogue lacks a part.
+    """
+    shell = brief.shell
+    need = ventilation.air(brief, Room(shell.length, shell.width, shell.height), option)
+    size, ways = duct_size(brief, option), int(load("ducts")["ways"])
+    made, count = box(size, option), ways * size.runs
+    found = [*_duct_lines(option, size, count), *_moving_lines(option, count)]
+    if need.cooling_needed:
+        found.append(line("cooling_unit", "cooling that recirculates inside the room", 1))
+    if made is not None:
+        found += _box_lines(made, count)
+    if option.enclosed:
+        found += _enclosure_lines(option, size, made, count)
+    return tuple(each for each in found if each.quantity > 0.0)
+
+
+def _duct_lines(option: AirPathOption, size: DuctSize, count: int) -> list[Line]:
+    duct, length = duct_item("duct", size.casing), max(option.lined_length, float(load("ducts")["least_length"]))
+    layers = q.whole(option.lining / LINING_PANEL) if option.lined_length > 0.0 else 0
+    return [
+        line(duct, WHERE, count * length),
+        line(duct_item("elbow", size.casing), WHERE, count * option.elbows),
+        line("flexible_connector", WHERE, count),
+        line("grille", WHERE, count if option.house_ducts else 2 * count),
+        line("duct_takeoff", "joins to the house's trunk ducts", count if option.house_ducts else 0),
+        bead("duct openings in the shell", 2.0 * count * 4.0 * size.casing, "rough_hvac"),
+        line("duct_lining", WHERE, count * 4.0 * size.casing * option.lined_length * layers),
+    ]
+
+
+def _moving_lines(option: AirPathOption, count: int) -> list[Line]:
+    """One fan cannot balance supply and extract; the house's air handler moves the air where the ducts join it."""
+    found = [
+        line("spare_filters", WHERE, 1),
+        line("co2_meter", "room", 1),
+        line("hvac_designer", "fresh air and heat load", 4),
+        line("hvac_contractor", WHERE, 8 if option.fan_unit or option.house_ducts else 4),
+    ]
+    if option.fan_unit:
+        return [*found, line("heat_recovery_unit", WHERE, 1), line("condensate_kit", WHERE, 1)]
+    return found if option.house_ducts else [*found, line("inline_fan", "one for supply, one for extract", 2)]
+
+
+def _box_lines(made: Box, count: int) -> list[Line]:
+    """Panels of the outside and between chambers; every chamber lined on its six faces; every edge sealed."""
+    length, width, height = made.outside
+    faces = 2.0 * (length * width + length * height + width * height) + (made.chambers - 1) * width * height
+    inner = made.chambers * 2.0 * (made.length * made.width + made.length * made.height + made.width * made.height)
+    edges = 4.0 * length + (made.chambers + 1) * 2.0 * (width + height)
+    return [
+        line("silencer_panel", "silencer boxes", count * faces),
+        line("silencer_lining", "silencer boxes", count * inner * q.whole(made.lining / BOX_PANEL)),
+        bead("silencer boxes", count * edges, "rough_hvac"),
+    ]
+
+
+def _enclosure_lines(option: AirPathOption, size: DuctSize, made: Box | None, count: int) -> list[Line]:
+    """Boards on a light frame all round ducts and boxes, the gap filled."""
+    row = load("ducts")["casing"]["enclosure"]
+    spans = [(option.lined_length, size.casing, size.casing), *([made.outside] if made is not None else [])]
+    found: list[Line] = []
+    for (length, wide, high), name in zip(spans, ("ducts", "silencer boxes"), strict=False):
+        width, height, where = wide + 2.0 * row["gap"], high + 2.0 * row["gap"], f"boards round the {name}"
+        around, ends = 2.0 * (width + height), width * height
+        area = count * (around * length + 2.0 * ends)
+        boards = (ply(row["material"], row["thickness"]),) * int(row["plies"])
+        for each in board_lines(boards, where, area, count * (4.0 * length + 2.0 * around), STUD_STEP, STUD_STEP / 2.0, False, False):
+            found.append(line(each.item, where, each.quantity, "rough_hvac"))
+        found += fill_lines(row["fill"], row["fill_thickness"], where, area, 0.0, "rough_hvac")
+        ribs = q.whole(length / STUD_STEP) + 1
+        found.append(run(lumber_item(row["gap"], "wood"), where, count * (4.0 * length + ribs * around), "rough_hvac"))
+    return found
