@@ -9,6 +9,8 @@ form with its own ends. Slits are straight: a gap with a stop in it passes less 
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -115,8 +117,16 @@ def _lines() -> Values:
     return np.asarray(EXACT_BANDS[:, None] * 10.0 ** (steps[None, :] / 10.0), dtype=np.float64)
 
 
+def _kept(tau: Values) -> Values:
+    """A transmission coefficient as a loss that may be kept: read-only."""
+    loss = np.asarray(-10.0 * np.log10(tau), dtype=np.float64)
+    loss.setflags(write=False)
+    return loss
+
+
+@cache
 def slit_loss(width: float, depth: float, edge: bool = False, length: float = np.inf) -> Values:
-    """Transmission loss (21,) [dB] of a slit of nominal ``width``, ``depth`` and ``length`` m, as to that width; negative at a resonance.
+    """Transmission loss (21,) [dB], read-only, of a slit of nominal ``width``, ``depth``, ``length`` m, as to that width.
 
     Mean over each band, and over the widths that a gap has along its length. Raises ValueError for a width under ``TIGHT``.
     """
@@ -124,14 +134,15 @@ def slit_loss(width: float, depth: float, edge: bool = False, length: float = np
         raise ValueError(f"a slit needs a width of at least {TIGHT} m")
     widths = width * SPREAD
     tau = slit(widths[:, None, None], depth, _lines()[None], edge, length=length).mean(axis=-1)
-    return np.asarray(-10.0 * np.log10((tau * SPREAD[:, None]).mean(axis=0)), dtype=np.float64)
+    return _kept((tau * SPREAD[:, None]).mean(axis=0))
 
 
+@cache
 def hole_loss(radius: float, depth: float) -> Values:
-    """Transmission loss (21,) [dB] of a round hole of ``radius`` and ``depth`` m; may be negative at a resonance.
+    """Transmission loss (21,) [dB], read-only, of a round hole of ``radius`` and ``depth`` m; may be negative at a resonance.
 
     Raises ValueError for a radius not above zero.
     """
     if not radius > 0.0:
         raise ValueError("a hole needs a radius above zero")
-    return np.asarray(-10.0 * np.log10(hole(radius, depth, _lines()).mean(axis=-1)), dtype=np.float64)
+    return _kept(hole(radius, depth, _lines()).mean(axis=-1))
