@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from calc.catalogue import load
+from calc.codes import country
 from calc.scheme import Layer
 
 TOLERANCE = 1e-6  # m; heights that differ by less are the same tape reading
@@ -56,11 +57,6 @@ def code_limit(code: str, habitable: str, obstruction: bool) -> HeightLimit:
     use = "non_habitable" if habitable == "no" else "habitable"
     height = float(case[f"{use}_obstruction" if obstruction else use])
     return HeightLimit(height, f"{case['edition']}, {case[f'section_{use}']} ({case['basis']}); model code, check the local one")
-
-
-def country(code: str) -> str:
-    """Country of a model-code case: "US", "Canada", or "unknown" where the edition is not known. Raises KeyError for an unknown code."""
-    return str(load("rules")["ceiling"][code].get("country", "unknown"))
 
 
 @cache

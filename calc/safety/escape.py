@@ -1,14 +1,16 @@
-"""The way out when the stairs burn, the alarms that say so, and the least size of a room."""
+"""The way out when the stairs burn, and the least size of a room."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from calc.brief import Brief
+from calc.codes import rule as code_rule
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.safety.rule import Rule, caution, limits, note, stop
+from calc.safety.rule import Rule, SiteRule, caution, note, stop
 from calc.scheme import Scheme
+from calc.site import Site
 from calc.unit_format import format_length
 
 OFFICIAL = "building official"
@@ -23,10 +25,9 @@ SAME = 1e-6  # m, m2; less than any tape shows, more than inches lose when turne
 def escape_limits(code: str) -> dict[str, Any]:
     """Least opening [m2, m] and sill of the escape rules that go with a ceiling-height case: Canada's, else the IRC's.
 
-    Source: IRC 2024 R319 (2018, 2021: R310); National Building Code of Canada 9.9.10.1.
+    Source: IRC 2024 R319 (2018, 2021: R310); Ontario and National Building Code of Canada 9.9.10.1.
     """
-    table: dict[str, Any] = limits("escape")["nbc" if code.startswith("nbc") else "irc"]
-    return table
+    return code_rule(code, "escape")
 
 
 def opening_shortfall(width: float, height: float, sill: float, code: str) -> tuple[str, float, float, str] | None:
@@ -90,36 +91,52 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-def escape_well(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
-    """A window below ground needs a well to climb out of. The answers do not tell its size, so the finding asks."""
-    if brief.shell.escape != "window":
+def escape_well(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
+    """A window below ground needs a well large enough to climb out of."""
+    if brief.shell.escape != "window" or site.well == "none":
         return None
     rule = escape_limits(brief.code)
+    side = format_length(float(rule["well_side"]), brief.units)
+    facts: dict[str, Any] = {"source": rule["source"], "decides": OFFICIAL, "task": "survey"}
+    if site.well != "yes" or site.well_projection is None or (rule["well_area"] > 0.0 and site.well_width is None):
+        return caution(
+            "escape-well-unknown",
+            "Nobody has measured the escape window's well, or said that its sill is above ground: a well needs at least "
+            f"{side} clear out from the wall",
+            "Look from outside. In a well, measure clear width and clear projection with the sash open, and its depth below ground.",
+            **facts,
+        )
+    short = well_shortfall(site, rule)
+    if short is not None:
+        what, measured, limit, unit = short
+        return (stop if brief.use.sleeping else caution)(
+            "escape-well-small",
+            f"The {what} of the escape window's well is under the model code's limit",
+            "Have a larger well dug and drained before the room is framed; no cover that needs a key, a tool or strength to lift.",
+            measured=measured,
+            limit=limit,
+            unit=unit,
+            **facts,
+        )
+    deep = site.well_depth is None or site.well_depth > rule["well_ladder_depth"]
     return note(
         "escape-well",
-        "If the escape window's sill is below ground, measure its well: each side at least "
-        f"{format_length(float(rule['well_side']), brief.units)}, clear, ladder if deep",
-        "Keep the well drained and free; nothing stored on its cover.",
-        source=rule["source"],
-        decides=OFFICIAL,
-        task="survey",
+        "The escape window's well is large enough: keep it drained and free" + (", with a ladder or steps fixed in it" if deep else ""),
+        "Nothing stored in it or on its cover; the cover opens from below without a key or tool.",
+        **facts,
     )
 
 
-def alarms(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
-    """Nobody inside hears the house's alarm, nobody in the house hears the room's. Sleeping or fuel makes it a caution."""
-    grade = note if brief.shell.appliance == "none" and not brief.use.sleeping else caution
-    return grade(
-        "alarms",
-        "Smoke and carbon monoxide alarms inside and outside the room, interconnected, with a strobe inside: nobody hears through these "
-        "walls",
-        "Fit interconnected smoke alarms on every storey and in the room, a carbon monoxide alarm where fuel burns or a garage joins, "
-        "and a light "
-        "inside that flashes with them; test them with the door shut and music playing.",
-        source=limits("alarms")["source"],
-        decides=OFFICIAL,
-        task="rough_electric",
-    )
+def well_shortfall(site: Site, rule: dict[str, Any]) -> tuple[str, float, float, str] | None:
+    """First measure of a window well [m] that is too small, as (what, measured, limit, unit); None when all known ones serve.
+
+    A well whose width is not asked for is judged by its projection alone. Source: as ``escape_limits``.
+    """
+    projection, width = site.well_projection or 0.0, site.well_width
+    checks = [("clear projection", projection, float(rule["well_side"]), "m")]
+    if rule["well_area"] > 0.0 and width is not None:
+        checks += [("width", width, float(rule["well_side"]), "m"), ("area", projection * width, float(rule["well_area"]), "m2")]
+    return next(((what, measured, limit, unit) for what, measured, limit, unit in checks if measured < limit - SAME), None)
 
 
 def sleeping_use(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
@@ -130,7 +147,7 @@ def sleeping_use(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "sleeping",
         "People will sleep in the room: bedroom rules for escape, alarms, light and air apply",
         "Tell the building official that it is a bedroom; do not sleep there until escape, alarms and fresh air are passed.",
-        source=f"{escape_limits(brief.code)['source']}; {limits('alarms')['source']}",
+        source=f"{escape_limits(brief.code)['source']}; {code_rule(brief.code, 'alarms')['source']}",
         decides=OFFICIAL,
         task="permits",
     )
@@ -138,7 +155,7 @@ def sleeping_use(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
 
 def room_size(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Least floor area and least side of a habitable room."""
-    rule = limits("room_size")
+    rule = code_rule(brief.code, "room_size")
     if brief.habitable == "no":
         return None
     shortest = min(room.length, room.width)
@@ -161,4 +178,5 @@ def room_size(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-RULES: tuple[Rule, ...] = (escape_opening, escape_well, sleeping_use, alarms, room_size)
+RULES: tuple[Rule, ...] = (escape_opening, sleeping_use, room_size)
+SITE_RULES: tuple[SiteRule, ...] = (escape_well,)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from calc.brief import Brief
+from calc.codes import cited
+from calc.codes import rule as code_rule
 from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note
 from calc.scheme import Scheme
-from calc.unit_format import format_length
+from calc.unit_format import format_area, format_length
 
 OFFICIAL = "building official"
 
@@ -16,7 +18,7 @@ def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """The gap of a separate frame is a chimney; block it without tying the frames together."""
     if not any(option.gap > 0.0 or option.frame.startswith("separate rows") for _, option in scheme.walls):
         return None
-    rule = limits("fireblocking")
+    rule = code_rule(brief.code, "fireblocking")
     return caution(
         "fireblocking",
         f"Block the gap behind the inner frame at floor, ceiling and every {format_length(float(rule['horizontal']), brief.units)} "
@@ -32,7 +34,7 @@ def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
 
 def floor_membrane(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Light joists need a board under the floor; 2x10 or larger solid lumber is exempt."""
-    joists, rule = brief.shell.joists, limits("floor_membrane")
+    joists, rule = brief.shell.joists, code_rule(brief.code, "floor_membrane")
     if joists.kind == "sawn" and joists.depth >= rule["joist_depth"] - 0.003:  # 3 mm: lumber shrinks
         return None
     return (note if joists.kind == "sawn" else caution)(
@@ -46,4 +48,26 @@ def floor_membrane(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-RULES: tuple[Rule, ...] = (fireblocking, floor_membrane)
+def draftstopping(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """A ceiling hung below the joists, or an open-web floor, joins bays into one large space that fire runs through."""
+    open_web = brief.shell.joists.kind in ("truss", "unknown")
+    hung = scheme.lid.height_taken - sum(ply.thickness for ply in scheme.lid.plies) > 0.0
+    if not (open_web or hung):
+        return None
+    rule = limits("draftstopping")
+    large = room.floor_area > float(rule["area"])
+    area = format_area(float(rule["area"]), brief.units)
+    return (caution if large or open_web else note)(
+        "draftstopping",
+        "A hung ceiling or an open-web floor makes one concealed space of many joist bays: "
+        + ("it is larger than" if large else "where it runs on past this room it must be parted at each")
+        + f" {area}",
+        "Close the bays over the room's own walls with gypsum board or panel, sealed, fixed to the floor's framing alone so that it does "
+        "not bridge the room's: the same closure keeps sound in. Ask the official where the floor is open-web.",
+        source=cited(brief.code, str(rule["source"])),
+        decides=OFFICIAL,
+        task="fireblock",
+    )
+
+
+RULES: tuple[Rule, ...] = (fireblocking, draftstopping, floor_membrane)

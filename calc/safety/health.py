@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from calc.brief import Brief
+from calc.codes import CANADA, country
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.safety.rule import Rule, caution, limits, note
+from calc.safety.rule import Rule, SiteRule, caution, limits, note
 from calc.scheme import Scheme
+from calc.site import Site
 from calc.unit_format import format_duration
 
 
 def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Soil gas collects in a tight basement room: test before and after."""
     rule = limits("radon")
-    limit = float(rule["canada"] if brief.code.startswith("nbc") else rule["action"])
+    limit = float(rule["canada"] if country(brief.code) == CANADA else rule["action"])
     facts = {"limit": limit, "unit": "Bq/m3", "source": str(rule["source"]), "task": "hazards_test"}
     if brief.shell.radon == "below":
         return note(
@@ -57,14 +59,17 @@ def lead(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-def asbestos(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
-    """Floor tile, pipe wrap, joint compound, ceiling texture, vermiculite."""
+def asbestos(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
+    """Floor tile, pipe wrap, joint compound, ceiling texture, vermiculite: by what was seen, else by the year built."""
     year, rule = brief.shell.year_built, limits("asbestos")
-    if year is not None and year >= rule["year"]:
+    seen = site.suspect == "yes"
+    if not seen and year is not None and year >= rule["year"]:
         return None
-    return caution(
+    return (note if site.suspect == "no" and year is not None else caution)(
         "asbestos",
-        "Old floor tile, glue, pipe wrap, joint compound, ceiling texture or vermiculite may hold asbestos"
+        "Old tile, pipe wrap, texture or vermiculite was seen in the area: it may hold asbestos until a laboratory says that it does not"
+        if seen
+        else "Old floor tile, glue, pipe wrap, joint compound, ceiling texture or vermiculite may hold asbestos, and some of it is hidden"
         if year is not None
         else "The year built is not known: assume that tile, pipe wrap and texture may hold asbestos",
         "Do not break, drill, sand or sweep it. Have samples tested by a laboratory before demolition; removal is for licensed people.",
@@ -149,4 +154,5 @@ def hearing(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-RULES: tuple[Rule, ...] = (radon, lead, asbestos, old_ceiling, silica, hearing)
+RULES: tuple[Rule, ...] = (radon, lead, old_ceiling, silica, hearing)
+SITE_RULES: tuple[SiteRule, ...] = (asbestos,)

@@ -1,4 +1,7 @@
-"""What every rule is, and short forms for making findings."""
+"""What every rule is, and short forms for making findings.
+
+A rule takes brief, scheme and room, and the site too where it needs a fact that few rules need.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +13,10 @@ from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import Room
 from calc.scheme import Scheme
+from calc.site import Site
 
 Rule = Callable[[Brief, Scheme, Room], Finding | None]
+SiteRule = Callable[[Brief, Scheme, Room, Site], Finding | None]
 PRACTICE = "common practice, no source"
 
 

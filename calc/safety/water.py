@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from calc.brief import Brief
+from typing import Any
+
+from calc.brief import Brief, SideKind
+from calc.codes import cited
+from calc.codes import rule as code_rule
 from calc.finding import Finding
 from calc.geometry import Room
-from calc.safety.rule import Rule, caution, limits, note, stop
+from calc.safety.rule import Rule, SiteRule, caution, limits, note, stop
 from calc.scheme import Scheme
-from calc.unit_format import format_area
+from calc.site import Site
+from calc.unit_format import format_area, format_temperature
+from calc.ventilation.air import wall_surface_temperature
+from calc.ventilation.heat import dew_point
+
+OFFICIAL = "building official"
 
 TEST = (
     "Tape a clear plastic sheet, about 2 ft (600 mm) square, to wall and slab in several places for 48 hours: drops under it come from "
@@ -16,9 +25,18 @@ TEST = (
 )
 
 
-def water_signs(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+def water_signs(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
     """Standing water stops the project; stains and damp are tested first; none seen is still tested."""
     facts = {"source": "US EPA, moisture control guidance, from memory; sheet test is common practice", "task": "water"}
+    if site.wall_test == "wet":
+        return stop(
+            "water-test-wet",
+            "The sheet test was wet: build nothing until wall and slab test dry",
+            "Drops behind the sheet come from the ground: gutters, grading, drains, then wall and slab, by a waterproofing contractor. "
+            "Drops on its face come from the air: dry it. Test again, in the wet season too.",
+            decides="waterproofing contractor",
+            **facts,
+        )
     match brief.shell.water:
         case "standing":
             return stop(
@@ -36,6 +54,8 @@ def water_signs(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
                 decides="waterproofing contractor",
                 **facts,
             )
+        case "none" if site.wall_test == "dry":
+            return note("water-dry", "No water seen and the sheet test was dry", f"Repeat it: {TEST}", decides="owner", **facts)
         case "none":
             return note("water-test", "No water seen: prove it before the walls are closed", TEST, decides="owner", **facts)
         case _:
@@ -48,18 +68,29 @@ def water_signs(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             )
 
 
-def mould(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
-    """Mould grows where it was wet."""
-    if brief.shell.water == "none":
+def mould(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
+    """Mould grows where it was wet; how much decides who cleans it."""
+    area = format_area(float(limits("moisture")["mould_area"]), brief.units)
+    facts: dict[str, Any] = {"source": "US EPA, mould clean-up guidance, from memory", "task": "hazards_test"}
+    if site.mould == "large":
+        return stop(
+            "mould-large",
+            f"There is mould on more than {area}: a professional removes it before anything else",
+            "Keep out, keep the door shut and fans off; find the water that feeds it.",
+            decides="mould remediation contractor",
+            **facts,
+        )
+    if site.mould == "no" or (site.mould == "unknown" and brief.shell.water == "none"):
         return None
     return caution(
         "mould",
-        "Where it was wet, look for mould before anything is covered",
-        f"Dry wet materials within 24-48 hours; beyond {format_area(float(limits('moisture')['mould_area']), brief.units)} call a "
-        "professional; wear a P100 or N95 mask, gloves and goggles below it. Never seal mould behind a wall.",
-        source="US EPA, mould clean-up guidance, from memory",
+        "There is mould: clean it off before anything is covered"
+        if site.mould == "small"
+        else "Where it was wet, look for mould before anything is covered",
+        f"Dry wet materials within 24-48 hours; beyond {area} call a professional; wear a P100 or N95 mask, gloves and goggles below it. "
+        "Never seal mould behind a wall.",
         decides="owner",
-        task="hazards_test",
+        **facts,
     )
 
 
@@ -76,10 +107,35 @@ def drains(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "Keep it reachable through a sealed hatch, keep its trap wet, fit an alarm to a sump; or have a plumber move it first."
         if known
         else "Lift rugs and shelves and look at the slab and the foot of the walls; find where the sewer leaves the house.",
-        source="International Plumbing Code, access to clean-outs, from memory",
+        source=cited(brief.code, "International Plumbing Code, access to clean-outs, from memory"),
         decides="licensed plumber",
         task="survey",
     )
 
 
-RULES: tuple[Rule, ...] = (water_signs, mould, drains)
+def vapour(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """Where no vapour retarder belongs, and what the planned air does at the cold foundation wall."""
+    surface = wall_surface_temperature(brief)
+    if surface is None:
+        return None
+    rule, air, units = code_rule(brief.code, "vapour"), brief.air, brief.units
+    dew = dew_point(air.room_temperature, air.room_humidity)
+    wet = surface < dew
+    above = any(side.kind is SideKind.FOUNDATION_ABOVE for side in brief.shell.sides)
+    climate = "mild winters ask for none there" if air.winter_design > rule["mild_winter"] else "ask the official which class it needs"
+    return (caution if wet else note)(
+        "vapour",
+        f"The planned air's dew point is {format_temperature(dew, units)}, and the foundation wall may fall to "
+        f"{format_temperature(surface, units)}: "
+        + ("water will form where that air reaches it" if wet else "above it, so that no water forms there"),
+        "No plastic sheet, foil or other vapour barrier on the room side below ground: it traps what comes through the wall. Keep room air "
+        "off the cold wall: an airtight inner wall, and insulation against the foundation that vapour passes slowly, as the official asks. "
+        + (f"The part above ground is another matter: {climate}." if above else ""),
+        source=str(rule["source"]) + "; dew point by ASHRAE Handbook Fundamentals 2017 chapter 1",
+        decides=OFFICIAL,
+        task="permits",
+    )
+
+
+RULES: tuple[Rule, ...] = (vapour, drains)
+SITE_RULES: tuple[SiteRule, ...] = (water_signs, mould)

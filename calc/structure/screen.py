@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from calc.brief import Brief
 from calc.catalogue import load
+from calc.codes import cited
 from calc.finding import Finding, Severity
 from calc.scheme import LidOption
+from calc.site import NOTHING_KNOWN, Site
 from calc.structure.beam import allowed_dead_load, allowed_span, candidates
 
 PASSES = "passes the screen"
@@ -56,7 +58,7 @@ def live_load(brief: Brief) -> float:
     return max(float(data["live_load"][room]) for room in rooms)
 
 
-def screen(brief: Brief, lid: LidOption) -> StructureResult:
+def screen(brief: Brief, lid: LidOption, site: Site = NOTHING_KNOWN) -> StructureResult:
     """Screen the joists for a lid. In every case a screen, not a design.
 
     Unknown species or grade takes the weakest; what no table covers goes to the engineer; measured joists that fail are a stop.
@@ -66,7 +68,7 @@ def screen(brief: Brief, lid: LidOption) -> StructureResult:
     added = lid.hung_mass * GRAVITY
     existing = existing_dead_load(brief)
     live = live_load(brief)
-    doubts = tuple(_doubts(brief))
+    doubts = tuple(_doubts(brief, site))
     if joists.kind != "sawn":
         return StructureResult(ENGINEER, added, existing, live, None, joists.span, None, (*doubts, SCREEN))
     allowed_dead = [allowed_dead_load(value, joists, live) for value in candidates(joists)]
@@ -82,6 +84,8 @@ def screen(brief: Brief, lid: LidOption) -> StructureResult:
 
 # Titles of the interview's questions, by which Brief.assumptions names them.
 SIZE_QUESTIONS = ("Joist depth", "Joist spacing", "Joist span")
+SOURCE = "span-table method of the American Wood Council, NDS values, IRC R502.3.1(2); floors above to L/360 (R301.7)"
+DEAD = "weight of floor and lid, against what the joists carry beside the live load"
 SCREEN = "This is a screen, not a design: bearing, beams, columns, connections and point loads are not looked at"
 
 
@@ -99,7 +103,7 @@ def _verdict(weakest: float, strongest: float, existing: float, added: float) ->
     return STOP, "With the lid the joists carry more dead load than the tables allow"
 
 
-def _doubts(brief: Brief) -> Iterator[str]:
+def _doubts(brief: Brief, site: Site) -> Iterator[str]:
     """What no span table covers. Source: building practice; IRC R502.8 for notches and holes, R502.10 and R502.11 for made-up joists."""
     joists = brief.shell.joists
     if joists.kind in ("i-joist", "truss"):
@@ -110,6 +114,8 @@ def _doubts(brief: Brief) -> Iterator[str]:
         yield "Notches, holes, cracks or rot were seen in the joists"
     elif joists.damaged != "no":
         yield "Nobody has looked whether the joists are notched, drilled, cracked or rotten"
+    if site.point_loads == "yes":
+        yield "Something heavy stands on the floor above, and no span table covers a load on one spot"
     if brief.shell.floor_above == "tile":
         yield "Tile above is heavy and cracks when the floor bends"
     elif brief.shell.floor_above == "unknown":
@@ -124,6 +130,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
         ENGINEER: "An engineer must look at the joists before anything is hung from them",
         PASSES: "The joists above pass a screen; it is not a design",
     }[result.verdict]
+    known = result.allowed_dead_load is not None
     remedy = {
         STOP: "Hang nothing. Ask a structural engineer about sistering, a mid-span beam, or a lid on its own joists.",
         ENGINEER: "Have a structural engineer look before the lid is bought, or choose a lid on its own joists.",
@@ -133,11 +140,11 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
         Finding(
             rule="joists",
             severity=severity,
-            title=title,
-            measured=None,
-            limit=None,
-            unit="",
-            source="span-table method of the American Wood Council, NDS values, IRC R502.3.1(2); floors above to L/360 (R301.7)",
+            title=f"{title}; {DEAD}" if known else title,
+            measured=result.existing_dead_load + result.added_load if known else None,
+            limit=result.allowed_dead_load,
+            unit="Pa" if known else "",
+            source=cited(brief.code, SOURCE),
             remedy=f"{'. '.join(result.reasons)}. {remedy}",
             decides="structural engineer",
             task="structure",
