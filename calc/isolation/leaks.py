@@ -11,17 +11,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.bands import BANDS
+from calc.brief import Brief, SideKind
 from calc.catalogue import load
+from calc.geometry import Room
 from calc.isolation.assembly import Assembly
 from calc.isolation.predict import transmission_loss
 from calc.isolation.slit import hole_loss, slit_loss
+from calc.options import lid_assembly, wall_assembly
+from calc.scheme import LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
 SEALING = "inspected"  # what the plan asks for: its leak test is a hold point
@@ -142,6 +146,7 @@ def sleeve_leak(assembly: Assembly, count: int, sealing: str = SEALING, both: bo
     return Leak(count * area, loss, np.full(BANDS.size, row["spread"]))
 
 
+@lru_cache(maxsize=4096)
 def wall_leak(
     assembly: Assembly,
     length: float,
@@ -154,7 +159,8 @@ def wall_leak(
 ) -> Leak:
     """All leaks of a wall ``length`` by ``height`` m: its foot and both ends (its head is the lid's edge), boxes and sleeves.
 
-    ``both``: both leaves were built, as on an open side, not a lining before a wall that stands. Source: module text, data/leaks.toml.
+    ``both``: both leaves were built, as on an open side, not a lining before a wall that stands. Kept: callers must not change it.
+    Source: module text, data/leaks.toml.
     """
     return joined(
         (
@@ -165,9 +171,22 @@ def wall_leak(
     )
 
 
+@lru_cache(maxsize=4096)
 def lid_leak(assembly: Assembly, perimeter: float, sealing: str = SEALING, sleeves: int = 0) -> Leak:
-    """All leaks of a lid with edges of ``perimeter`` m into the joist space, from where the floor above stops them.
+    """All leaks of a lid with edges of ``perimeter`` m into the joist space; the floor above stops what comes through. Kept, as wall_leak.
 
     Source: module text, data/leaks.toml.
     """
     return joined((crack_leak(assembly, perimeter, sealing), sleeve_leak(assembly, sleeves, sealing)))
+
+
+def gaps_of_lid(brief: Brief, room: Room, lid: LidOption, sealing: str = SEALING) -> Leak:
+    """Leaks of a lid with edges round the whole room and one sleeve for the supply. Source: as ``lid_leak``."""
+    return lid_leak(lid_assembly(lid, brief), room.perimeter, sealing, 1)
+
+
+def gaps_of_wall(brief: Brief, room: Room, kind: SideKind, wall: WallOption, sealing: str = SEALING) -> Leak:
+    """Leaks of all walls of one kind. Boxes are mounted on the surface, as the take-off buys them. Source: as ``wall_leak``."""
+    lengths = [room.side_length(side.number) for side in brief.shell.sides if side.kind is kind]
+    height = room.height * len(lengths)  # two ends to each
+    return wall_leak(wall_assembly(wall, kind, brief), sum(lengths), height, sealing, kind is SideKind.OPEN)

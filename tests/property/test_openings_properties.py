@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from calc.bands import BANDS, a_weighted
 from calc.brief import SideKind
 from calc.catalogue import load
+from calc.geometry import Room
 from calc.isolation.assembly import Assembly, Cavity, Leaf
-from calc.isolation.leaks import box_leak, crack_leak, joined, lid_leak, sleeve_leak, wall_leak
+from calc.isolation.leaks import box_leak, crack_leak, gaps_of_lid, gaps_of_wall, joined, lid_leak, sleeve_leak, wall_leak
 from calc.isolation.materials import ply
 from calc.isolation.opening import composite, door_set, leaf_in_frame
 from calc.isolation.predict import transmission_loss
@@ -153,3 +154,13 @@ def test_a_well_sealed_room_is_not_spoilt_and_a_careless_one_is() -> None:
 def test_a_larger_hole_lets_through_no_less(radius: float, ratio: float, depth: float) -> None:
     small, large = (a_weighted(-hole_loss(each, depth)) + 20.0 * np.log10(each) for each in (radius, radius * ratio))
     assert large >= small - 0.01
+
+
+def test_gaps_of_a_room_grow_with_it_and_a_kind_of_side_it_lacks_has_none() -> None:
+    brief, wall = make_brief(), walls(make_brief(), SideKind.OPEN)[0]
+    small, large = Room(4.0, 3.0, 2.2), Room(6.0, 4.0, 2.2)
+    lid = lids(brief)[0]
+    assert gaps_of_lid(brief, large, lid).area > gaps_of_lid(brief, small, lid).area > 0.0
+    assert gaps_of_wall(brief, large, SideKind.OPEN, wall).area > gaps_of_wall(brief, small, SideKind.OPEN, wall).area > 0.0
+    lining = walls(brief, SideKind.PARTY)[0]
+    assert gaps_of_wall(brief, large, SideKind.PARTY, lining).area == 0.0  # the sample basement has no party wall
