@@ -54,6 +54,10 @@ NC_CURVES: Array = np.array(
     ],
     dtype=np.float64,
 )
+# NR curves, octave levels a + b NR [dB], 31.5-8000 Hz. ISO/R 1996:1971 (coefficients seen on several pages).
+NR_OCTAVES: Array = np.array([31.5, 63, 125, 250, 500, 1000, 2000, 4000, 8000], dtype=np.float64)
+NR_A: Array = np.array([55.4, 35.5, 22.0, 12.0, 4.8, 0.0, -3.5, -6.1, -8.0])
+NR_B: Array = np.array([0.681, 0.79, 0.87, 0.93, 0.974, 1.0, 1.015, 1.025, 1.03])
 
 
 @dataclass(frozen=True)
@@ -201,9 +205,27 @@ def nc(octave_levels: ArrayLike) -> float | Array:
     return float(worst[0]) if np.ndim(octave_levels) == 1 else worst
 
 
+def nr_curve(number: float) -> Array:
+    """Octave levels (9,) [dB] of an NR curve, 31.5-8000 Hz. ISO/R 1996:1971."""
+    return np.asarray(NR_A + NR_B * number)
+
+
+def nr(octave_levels: ArrayLike) -> float | Array:
+    """NR rating of octave levels 31.5-8000 Hz [dB], (9,) or (n, 9), or of the eight from 63 Hz; the highest curve that any octave reaches.
+
+    Not rounded. ISO/R 1996:1971. Raises ValueError for a wrong shape.
+    """
+    values = np.atleast_2d(np.asarray(octave_levels, dtype=np.float64))
+    if values.ndim != 2 or values.shape[-1] not in (NR_OCTAVES.size, NR_OCTAVES.size - 1):
+        raise ValueError(f"nr takes 9 octave bands (31.5-8000 Hz) or 8 (63-8000 Hz), not an array of shape {np.shape(octave_levels)}")
+    first = NR_OCTAVES.size - values.shape[-1]
+    worst = ((values - NR_A[first:]) / NR_B[first:]).max(axis=1)
+    return float(worst[0]) if np.ndim(octave_levels) == 1 else np.asarray(worst)
+
+
 def octave_levels(levels: ArrayLike) -> Array:
     """Octave levels 63 Hz-4 kHz [dB] from 21 third-octave levels, (..., 21) -> (..., 7): the sum of energy."""
     return np.asarray(-octave_loss(-np.asarray(levels, dtype=np.float64)) + 10.0 * np.log10(3.0))
 
 
-__all__ = ["Rw", "iic", "lnw", "nc", "nic", "octave_levels", "oitc", "rw", "rw_wide", "smooth_stc", "stc"]
+__all__ = ["Rw", "iic", "lnw", "nc", "nic", "nr", "nr_curve", "octave_levels", "oitc", "rw", "rw_wide", "smooth_stc", "stc"]

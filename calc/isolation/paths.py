@@ -15,9 +15,10 @@ from calc.bands import OCTAVES
 from calc.brief import Brief, Listener, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
-from calc.isolation.criteria import listener_kinds, octaves_to_thirds, room_absorption
+from calc.isolation.criteria import from_basement, listener_kinds, octaves_to_thirds, room_absorption
 from calc.isolation.duct_way import DuctWay, duct_uncertainty, duct_way, house_ducts_loss, house_trunk_loss
 from calc.isolation.flanking import flanking_to_neighbour, flanking_uncertainty, lid_flanking, wall_flanking
+from calc.isolation.inside import air_inside, door_inside, fixed_inside, lid_inside, wall_inside
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
 from calc.isolation.path import Loss, Path, house, in_room, kept, where
@@ -57,7 +58,9 @@ def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: 
     place = where(listener)
     around = np.hypot(uncertainty, house()["std_uncertainty"])
     if place == "beside":
-        return Path(name, level, uncertainty, doubt)
+        return Path(name, level - from_basement(listener.kind), uncertainty, doubt)
+    if place == "hall":
+        return Path(f"{name}, then up the stair", level - from_basement(listener.kind), around, doubt)
     if place == "above":
         return Path(f"{name}, then up through the house", level - _up_the_stairs(), around, doubt)
     if place == "outdoors":
@@ -78,6 +81,8 @@ def _flanking(listener: Listener, brief: Brief, room: Room, loss: Spectrum, shar
 def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through and round the lid. Only as much of it counts as lies under the listener's room."""
     row, place = listener_kinds()[listener.kind], where(listener)
+    if place == "inside":
+        return lid_inside(brief, room, listener, lid, loss)
     round_it = _flanking(listener, brief, room, lid_flanking(lid), 1.0, "round the lid, through the joists")
     if place == "above":
         area = min(room.floor_area, row["volume"] / house()["storey"])
@@ -91,13 +96,19 @@ def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss
 
 def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through and round all sides of one kind, the door's area taken out of the open side."""
+    if where(listener) == "inside":
+        return wall_inside(brief, room, listener, kind, wall, loss)
     sides = [side.number for side in brief.shell.sides if side.kind is kind]
     length, place, name = sum(room.side_length(number) for number in sides), where(listener), NAMES[kind]
     area = length * room.height
     found = [_flanking(listener, brief, room, wall_flanking(wall), length / room.perimeter, f"round the {name}, through the structure")]
     if kind is SideKind.OPEN:
-        level = in_room(_inside(brief), loss.tl, max(area - door_area(), 0.1), room_absorption("rest_of_basement"))
-        found.append(_from_basement(listener, level, name, loss.uncertainty))
+        hole = max(area - door_area(), 0.1)
+        if place == "beside":  # a finished room beside it has this very wall as its own
+            found.append(Path(name, in_room(_inside(brief), loss.tl, hole, room_absorption(listener.kind)), loss.uncertainty))
+        else:
+            level = in_room(_inside(brief), loss.tl, hole, room_absorption("rest_of_basement"))
+            found.append(_from_basement(listener, level, name, loss.uncertainty))
     elif kind is SideKind.PARTY and place == "neighbour":
         found.append(Path(name, in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty))
     elif kind is SideKind.FOUNDATION_ABOVE and place == "outdoors":
@@ -112,12 +123,16 @@ def door_area() -> float:
 
 def door_paths(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
     """The door leads to the rest of the basement, or to the stairs where there is none."""
+    if where(listener) == "inside":
+        return door_inside(brief, listener, door)
     level = in_room(_inside(brief), door_loss(door.id), door.area, room_absorption("rest_of_basement"))
     return kept(_from_basement(listener, level, "door", np.full(level.shape, door_uncertainty())))
 
 
 def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
     """Out of the far end of the ducts, in the rest of the basement, outdoors, or in the house's own ducts; and through their walls."""
+    if where(listener) == "inside":
+        return air_inside(brief, listener, option)
     way, inside, place = duct_way(brief, option), _inside(brief), where(listener)
 
     def below(loss: Spectrum, name: str) -> Path | None:
@@ -148,6 +163,8 @@ def _through_the_house(listener: Listener, inside: Spectrum, way: DuctWay, below
 
 def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
     """What no choice changes: an escape window with its second sash, where one opens from the room."""
+    if where(listener) == "inside":
+        return fixed_inside(brief, listener)
     area = window_area(brief)
     if not area or where(listener) != "outdoors":
         return ()

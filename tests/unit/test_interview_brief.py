@@ -108,6 +108,8 @@ MOVES = {
     "bedroom_above_background": ("32", "listeners"),
     "garden_neighbour_distance": ("100 ft", "listeners"),
     "garden_neighbour_window": ("open", "listeners"),
+    "surroundings": ("town", "listeners"),
+    "sureness": ("four_in_five", "limits.likelihood"),
     "heating": ("hydronic", "air.system"),
     "winter_design": ("20", "air.winter_design"),
     "room_temperature": ("66", "air.room_temperature"),
@@ -122,6 +124,76 @@ MOVES = {
 }
 
 
+# Asked of who records only.
+RECORDING_MOVES = {
+    "this_room_target": ("nr_15", "listeners"),
+    "walking": ("hard", "house.walking"),
+    "plumbing": ("yes", "house.plumbing"),
+    "machine": ("laundry", "house.machine"),
+    "street_level": ("61", "house.outdoors"),
+}
+
+
+@pytest.mark.parametrize("key", RECORDING_MOVES)
+def test_each_answer_about_the_house_moves_its_field_for_a_recording_room(key: str) -> None:
+    text, field = RECORDING_MOVES[key]
+    recording = changed(demo(), recording="yes")
+    assert flat(to_brief(recording))[field] != flat(to_brief(changed(recording, **{key: text})))[field]
+    assert to_brief(changed(demo(), **{key: text})) == to_brief(demo())
+
+
+def test_a_recording_room_listens_to_the_house_itself_unless_it_is_told_not_to() -> None:
+    recording = changed(demo(), recording="yes")
+    assert [(who.kind, who.target) for who in to_brief(recording).listeners][-1] == ("this_room", "nc_20")
+    for quiet in (demo(), changed(recording, this_room_target="none"), changed(demo(), source="mixing")):
+        assert "this_room" not in [who.kind for who in to_brief(quiet).listeners]
+    assert "this_room" in [who.kind for who in to_brief(changed(demo(), source="mixing", this_room_target="nc_25")).listeners]
+
+
+def test_a_number_by_law_holds_outdoors_at_the_window_or_inside_the_room() -> None:
+    answers = changed(
+        demo(), garden_neighbour_target="by_law", garden_neighbour_limit="50", bedroom_above_target="by_law", bedroom_above_limit="33"
+    )
+    bedroom, _, garden = to_brief(answers).listeners
+    assert (bedroom.limit, bedroom.window) == (33.0, "closed")
+    assert (garden.limit, garden.window) == (50.0, "outside")
+    assert "outdoors at the window" in garden.label
+    assert to_brief(changed(answers, garden_neighbour_target="quiet_for_sleep")).listeners[2].limit == 0.0
+
+
+def test_a_fence_counts_only_where_one_stands() -> None:
+    fenced = changed(
+        demo(), garden_neighbour_barrier="yes", garden_neighbour_barrier_height="6 ft", garden_neighbour_barrier_distance="10 ft"
+    )
+    garden = to_brief(fenced).listeners[2]
+    assert (garden.barrier_height, garden.barrier_distance) == pytest.approx((1.8288, 3.048))
+    for without in ("no", "?"):
+        garden = to_brief(changed(fenced, garden_neighbour_barrier=without)).listeners[2]
+        assert (garden.barrier_height, garden.barrier_distance) == (0.0, 0.0)
+    with pytest.raises(Problems) as caught:
+        to_brief(changed(fenced, garden_neighbour_barrier_distance="40 ft"))
+    assert [problem.question_id for problem in caught.value.problems] == ["garden_neighbour_barrier_distance"]
+
+
+def test_the_kind_of_place_gives_the_background_and_the_street() -> None:
+    levels = [
+        [listener.background for listener in to_brief(changed(demo(), recording="yes", surroundings=kind)).listeners[1:3]]
+        for kind in ("countryside", "suburb", "town", "busy_street")
+    ]
+    assert levels == sorted(levels)
+    assert levels[0] != levels[-1]
+    streets = {kind: to_brief(changed(demo(), recording="yes", surroundings=kind)).house.outdoors for kind in ("suburb", "town", "?")}
+    assert streets["suburb"] < streets["town"] < streets["?"]
+    assert [listener.background for listener in to_brief(changed(demo(), surroundings="?")).listeners[1:3]] == levels[0]
+
+
+def test_who_read_a_meter_is_told_apart_from_who_did_not() -> None:
+    assert not to_brief(demo()).use.level_measured  # estimated
+    assert to_brief(changed(demo(), level="101 dBA")).use.level_measured
+    assert not to_brief(demo().without("level")).use.level_measured
+    assert not to_brief(changed(demo(), level="?")).use.level_measured
+
+
 @pytest.mark.parametrize("key", MOVES)
 def test_each_answer_moves_its_field(key: str) -> None:
     text, field = MOVES[key]
@@ -130,7 +202,13 @@ def test_each_answer_moves_its_field(key: str) -> None:
 
 
 def test_every_field_of_the_brief_is_moved_by_some_answer() -> None:
-    moved = {field for _, field in MOVES.values()} | {"means.hourly_rate", "name", "units", "assumptions"}
+    moved = {field for _, field in (*MOVES.values(), *RECORDING_MOVES.values())} | {
+        "use.level_measured",
+        "means.hourly_rate",
+        "name",
+        "units",
+        "assumptions",
+    }
     assert set(flat(to_brief(demo()))) == moved
 
 

@@ -88,10 +88,22 @@ def bedroom_is_living_space(values: AnswerValues) -> Iterator[Problem]:
         )
 
 
+def fence_stands_between(values: AnswerValues) -> Iterator[Problem]:
+    for key in (item for item in values.questions if item.endswith("_barrier_distance")):
+        away = key.replace("_barrier_distance", "_distance")
+        if _applies(values, key) and values.number(key) >= values.number(away):
+            yield Problem(
+                key,
+                f"{values.questions[key].title}: {_length(values, key)} is no nearer than the neighbour's window, "
+                f"{_length(values, away)}; what stands behind the neighbour hides nothing.",
+            )
+
+
 CHECKS: tuple[Check, ...] = (
     obstructions_hang_below_joists,
     obstructions_fit_the_area,
     way_out_fits_the_wall,
     house_holds_the_room,
     bedroom_is_living_space,
+    fence_stands_between,
 )

@@ -6,6 +6,7 @@ from calc.brief import (
     Air,
     Assumption,
     Brief,
+    House,
     Joists,
     Labour,
     Limits,
@@ -23,6 +24,8 @@ from wizard.interview import engine
 from wizard.interview.answers import Answers
 from wizard.interview.question import SIDE_IDS
 from wizard.interview.reading import AnswerValues, Problems
+from wizard.interview.topics import itself
+from wizard.interview.topics.surroundings import time_of_day
 
 
 def to_brief(answers: Answers) -> Brief:
@@ -38,11 +41,16 @@ def to_brief(answers: Answers) -> Brief:
         habitable=values.word("habitable"),
         shell=_shell(values),
         use=_use(values),
-        listeners=tuple(_listener(values, kind) for kind in values.words("listeners")),
+        listeners=_listeners(values),
         air=_air(values),
         means=_means(values),
-        limits=Limits(values.number("lowest_ceiling"), values.word("joists_may_be_touched") == "yes"),
+        limits=Limits(
+            lowest_ceiling=values.number("lowest_ceiling"),
+            joists_may_be_touched=values.word("joists_may_be_touched") == "yes",
+            likelihood=float(load("criteria")["sureness"][values.word("sureness")]["share"]),
+        ),
         assumptions=_assumptions(answers),
+        house=_house(values),
     )
 
 
@@ -122,19 +130,46 @@ def _use(values: AnswerValues) -> Use:
         equipment=values.number("equipment"),
         recording=values.word("recording") == "yes",
         sleeping=values.word("sleeping") == "yes",
+        level_measured="level" in values.answers and values.resolve("level")[1] is Origin.MEASURED,
     )
+
+
+def _listeners(values: AnswerValues) -> tuple[Listener, ...]:
+    """Who was chosen, and the room itself where it records or mixes with a limit."""
+    chosen = tuple(_listener(values, kind) for kind in values.words("listeners"))
+    return (*chosen, _room_itself(values)) if itself.listens(values) else chosen
 
 
 def _listener(values: AnswerValues, kind: str) -> Listener:
     outdoors = f"{kind}_distance" in values.questions
+    target = values.word(f"{kind}_target")
+    by_law, fence = target == "by_law", outdoors and values.word(f"{kind}_barrier") == "yes"
+    label = str(load("criteria")["listener"][kind]["label"])
+    window = values.word(f"{kind}_window") if outdoors else "closed"
     return Listener(
         kind=kind,
-        label=str(load("criteria")["listener"][kind]["label"]),
-        target=values.word(f"{kind}_target"),
+        label=f"{label}, outdoors at the window" if outdoors and by_law else label,
+        target=target,
         background=values.number(f"{kind}_background"),
         distance=values.number(f"{kind}_distance") if outdoors else 0.0,
-        window=values.word(f"{kind}_window") if outdoors else "closed",
+        window="outside" if outdoors and by_law else window,
+        barrier_height=values.number(f"{kind}_barrier_height") if fence else 0.0,
+        barrier_distance=values.number(f"{kind}_barrier_distance") if fence else 0.0,
+        limit=values.number(f"{kind}_limit") if by_law else 0.0,
     )
+
+
+def _room_itself(values: AnswerValues) -> Listener:
+    row = load("criteria")["listener"]["this_room"]
+    background = float(row[f"background_{time_of_day(values)}"])
+    return Listener("this_room", str(row["label"]), values.word("this_room_target"), background, 0.0, "closed")
+
+
+def _house(values: AnswerValues) -> House:
+    """What was said of the house's noise; the plain defaults where the room does not listen to it."""
+    if not itself.listens(values):
+        return House()
+    return House(values.word("walking"), values.word("plumbing"), values.word("machine"), values.number("street_level"))
 
 
 def _air(values: AnswerValues) -> Air:

@@ -7,7 +7,8 @@ from calc.units import COUNT, MONEY, ROOM_LENGTH, SMALL_LENGTH
 from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 SOURCES = tuple(Choice(key, entry["label"]) for key, entry in load("sources")["source"].items())
-LISTENERS = tuple(Choice(key, entry["label"]) for key, entry in load("criteria")["listener"].items())
+# The room itself listens when it records or mixes, which is asked under “use”.
+LISTENERS = tuple(Choice(key, entry["label"]) for key, entry in load("criteria")["listener"].items() if entry["where"] != "inside")
 
 
 def shorter_side(values: Values) -> float:

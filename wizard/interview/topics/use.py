@@ -31,10 +31,11 @@ QUESTIONS = (
         id="level",
         topic="use",
         title="Level in the room",
-        text="How loud is it in the room while playing?",
-        why="Every decibel here is a decibel everywhere else in the house.",
-        how="A phone app that shows dBA, held at arm's length in the middle of the room: the steady reading while playing hard, not the "
-        "peak.",
+        text="How loud is it in the room while you play?",
+        why="Every decibel here is a decibel everywhere else in the house. Your own reading beats ours: without one the plan takes a usual "
+        "level for your instrument, and the mix of deep and high notes comes from recorded samples, not from you.",
+        how="A phone app or a meter set to dBA, at arm's length in the middle of the room: the steady reading of a minute of hard playing, "
+        "not the peak. Set to dBC it reads several decibels more; do not mix them up.",
         kind=Kind.QUANTITY,
         unit=LEVEL,
         low=60.0,
@@ -42,7 +43,9 @@ QUESTIONS = (
         usual="playing is usually {} to {} in a room",
         typical=(80.0, 110.0),
         default=usual_level,
-        unknown=Unknown(lambda values: usual_level(values) + 5.0, "Five decibels more than usual for this instrument are assumed."),
+        unknown=Unknown(
+            lambda values: usual_level(values) + 5.0, "Not your own reading: five decibels more than usual for this instrument are assumed."
+        ),
     ),
     Question(
         id="activity",
@@ -93,7 +96,7 @@ QUESTIONS = (
         topic="use",
         title="Recording",
         text="Will you record with microphones in the room?",
-        why="Then the air system must be quieter than the quietest note.",
+        why="Then the air system must be quieter than the quietest note, and the house must not be heard in the take.",
         how="Say yes if a microphone will stand there, even now and then.",
         kind=Kind.CHOICE,
         choices=YES_NO,

@@ -1,0 +1,185 @@
+"""What the room itself hears of the house, way by way, for recording and mixing. Data: data/house_noise.toml.
+
+Each function takes at most one choice of a scheme besides the brief, the room and the listener: the search in calc/choose.py rests on that.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import BANDS, EXACT_BANDS, a_weighted
+from calc.brief import Brief, Listener, SideKind
+from calc.catalogue import load
+from calc.geometry import Room
+from calc.isolation.assembly import Assembly, Leaf
+from calc.isolation.criteria import listener_kinds, octaves_to_thirds
+from calc.isolation.duct_way import duct_uncertainty, duct_way
+from calc.isolation.flanking import flanking_uncertainty, lid_flanking
+from calc.isolation.opening import door_loss, door_uncertainty, window_loss
+from calc.isolation.path import Loss, Path, house, in_room, kept
+from calc.isolation.predict import transmission_loss
+from calc.scheme import AirPathOption, DoorOption, LidOption, Ply, WallOption
+
+Spectrum = NDArray[np.float64]
+
+
+def _data() -> dict[str, Any]:
+    return load("house_noise")
+
+
+def absorption(brief: Brief, listener: Listener) -> float:
+    """Absorption area [m2] of the treated room itself, 0.16 V/T, V a share of the area that it may take: the same for every scheme.
+
+    Source: Sabine; share and reverberation time of data/criteria.toml (common practice, no source).
+    """
+    row, shell = listener_kinds()[listener.kind], brief.shell
+    return float(0.16 * row["volume_share"] * shell.length * shell.width * shell.height / row["reverberation"])
+
+
+def _spectrum(row: dict[str, Any], level: float) -> Spectrum:
+    """Band levels (21,) [dB] of a noise with an A-weighted total of ``level``."""
+    if "shape" in row:
+        shape = np.array(load("sources")["shape"][row["shape"]]["levels"], dtype=np.float64)
+    else:
+        shape = row["slope"] * np.log2(BANDS / 1000.0)
+    return np.asarray(shape - a_weighted(shape) + level, dtype=np.float64)
+
+
+def voices() -> Spectrum:
+    """Voices and television in a room of the house or next door (21,) [dB]. Source: data/house_noise.toml."""
+    row = _data()["noise"]["voices"]
+    return _spectrum(row, row["level"])
+
+
+def street(brief: Brief) -> Spectrum:
+    """Outdoors before the wall (21,) [dB]. Source: shape of ISO 717-1 spectrum 2; level of the brief."""
+    return _spectrum(_data()["noise"]["street"], brief.house.outdoors)
+
+
+def basement(brief: Brief) -> Spectrum | None:
+    """What runs in the rest of the basement (21,) [dB]; None where nothing does. Source: data/house_noise.toml."""
+    row = _data()["machine"][brief.house.machine]
+    return _spectrum(row, row["level"]) if "level" in row else None
+
+
+def _machine(brief: Brief) -> str:
+    return str(_data()["machine"][brief.house.machine]["text"])
+
+
+def _spread(own: Spectrum | float) -> Spectrum:
+    """Uncertainty of a way (21,) [dB] with that of the noise itself."""
+    return np.asarray(np.hypot(np.broadcast_to(own, BANDS.shape), _data()["std_uncertainty"]))
+
+
+# ---- through the lid
+
+
+def step_force(walker: str, floor_above: str) -> Spectrum:
+    """A step's force against a blow of the tapping machine's (21,) [dB], in energy a step over energy a blow; ``walker`` not nobody.
+
+    Source: data/house_noise.toml (momentum and width of the pulse, from memory).
+    """
+    row = _data()["walker"][walker]
+    blows = _data()["walker"][row["on_carpet"]]["blows"] if floor_above == "carpet" else row["blows"]
+    energy = sum(momentum**2 / (1.0 + 2.0 * np.pi**2 * (EXACT_BANDS * width) ** 6) for momentum, width in blows)
+    return np.asarray(10.0 * np.log10(energy / _data()["steps"]["hammer_momentum"] ** 2))
+
+
+def footfall(brief: Brief, listener: Listener, loss: Loss) -> Path | None:
+    """Steps overhead, heard through the lid, as the fast maximum of one step; None where nobody walks.
+
+    The normalised level of a short-blow tapping machine follows from the lid's transmission loss by reciprocity; a step's force is set
+    against the machine's, and one step within the fast time constant against the machine's blows a second. Much less certain than
+    airborne sound. Source: Heckl & Rathe 1963, from memory; data/house_noise.toml.
+    """
+    steps = _data()["steps"]
+    if not _data()["walker"][brief.house.walking]["blows"]:
+        return None
+    tapping = steps["reciprocity"] + 30.0 * np.log10(EXACT_BANDS) - loss.tl
+    one_step = step_force(brief.house.walking, brief.shell.floor_above) - 10.0 * np.log10(steps["hammer_rate"] * steps["fast"])
+    level = tapping + one_step + 10.0 * np.log10(10.0 / absorption(brief, listener))
+    return Path("steps overhead, through the lid", level, np.hypot(loss.uncertainty, steps["std_uncertainty"]), loss.doubt)
+
+
+@cache
+def _board_loss(plies: tuple[Ply, ...], damped: bool) -> Spectrum:
+    return np.asarray(transmission_loss([Assembly("boards", "wall", (Leaf(plies, damped),), ())])[0])
+
+
+def drain(brief: Brief, lid: LidOption) -> Path | None:
+    """A drain in the joists over the room, boxed in by the lid's boards; None where there is none. Source: data/house_noise.toml."""
+    if brief.house.plumbing == "no":
+        return None
+    row = _data()["drain"]
+    pipe = octaves_to_thirds(row["bands"], row["shape"])
+    pipe = pipe - a_weighted(pipe) + row["level"]
+    absorbed = octaves_to_thirds(row["bands"], row["absorption_filled" if lid.fill_thickness > 0.0 else "absorption_empty"])
+    boxed = np.clip(_board_loss(lid.plies, lid.damped) + 10.0 * np.log10(absorbed), 0.0, row["most"][lid.support])
+    return Path("drain in the joists, through the boards of the lid", pipe - boxed, np.full(BANDS.shape, row["std_uncertainty"]))
+
+
+def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
+    """Ways through and round the lid: voices, steps, a drain. Levels and uncertainties as calc.isolation.path."""
+    area, absorbed = room.floor_area, absorption(brief, listener)
+    through = in_room(voices(), loss.tl, area, absorbed)
+    round_it = in_room(voices(), lid_flanking(lid), area, absorbed)
+    return kept(
+        Path("voices and television overhead, through the lid", through, _spread(loss.uncertainty), loss.doubt),
+        Path("voices and television overhead, through the joists", round_it, _spread(flanking_uncertainty()), "flanking"),
+        footfall(brief, listener, loss),
+        drain(brief, lid),
+    )
+
+
+# ---- through the walls, the door, the air path and the window
+
+
+def wall_inside(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
+    """Ways through all sides of one kind: the basement through the open side, the street above ground, the neighbours' voices.
+
+    The door's hole is not taken out of the open side. Levels as calc.isolation.path; street level at the wall, EN 12354-3.
+    """
+    area = room.height * sum(room.side_length(side.number) for side in brief.shell.sides if side.kind is kind)
+    noise: Spectrum | None = None
+    if kind is SideKind.OPEN:
+        noise, name = basement(brief), f"{_machine(brief)}, through the wall to the rest of the basement"
+    elif kind is SideKind.FOUNDATION_ABOVE:
+        noise, name, area = street(brief), "street, through the foundation wall above ground", area * house()["above_ground"]
+    elif kind is SideKind.PARTY:
+        noise, name = voices(), "the neighbours' voices and television, through the party wall"
+    if noise is None or area <= 0.0:
+        return ()
+    return (Path(name, in_room(noise, loss.tl, area, absorption(brief, listener)), _spread(loss.uncertainty), loss.doubt),)
+
+
+def door_inside(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
+    """What runs in the rest of the basement, through the door. Levels as calc.isolation.path."""
+    noise = basement(brief)
+    if noise is None:
+        return ()
+    level = in_room(noise, door_loss(door.id), door.area, absorption(brief, listener))
+    return (Path(f"{_machine(brief)}, through the door", level, _spread(door_uncertainty()), "door"),)
+
+
+def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
+    """Along the ducts: from the rest of the basement, or from outdoors where they end there. Their fan's own noise is not in it."""
+    noise = street(brief) if option.fan_unit else basement(brief)
+    if noise is None:
+        return ()
+    way = duct_way(brief, option)
+    level = in_room(noise, way.mouth, way.area, absorption(brief, listener))
+    return (Path(f"{'street' if option.fan_unit else _machine(brief)}, along the air path", level, _spread(duct_uncertainty()), "duct"),)
+
+
+def fixed_inside(brief: Brief, listener: Listener) -> tuple[Path, ...]:
+    """What no choice changes: the street through an escape window with its second sash."""
+    shell = brief.shell
+    area = shell.escape_width * shell.escape_height if shell.escape == "window" else 0.0
+    if area <= 0.0:
+        return ()
+    level = in_room(street(brief), window_loss(), area, absorption(brief, listener))
+    return (Path("street, through the escape window", level, _spread(door_uncertainty()), "door"),)
