@@ -205,7 +205,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
         airs=_options(brief, room, air_items, air_items, cost, _rows(brief, air_items, lambda who, item: ways.air_paths(brief, who, item))),
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
-        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, who))[0],
+        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, room, who))[0],
         common=cost(brief, room, None),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )
