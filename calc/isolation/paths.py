@@ -17,8 +17,9 @@ from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation.criteria import from_basement, listener_kinds, octaves_to_thirds, room_absorption
 from calc.isolation.duct_way import DuctWay, duct_uncertainty, duct_way, house_ducts_loss, house_trunk_loss
-from calc.isolation.flanking import flanking_to_neighbour, flanking_uncertainty, lid_flanking, wall_flanking
 from calc.isolation.inside import air_inside, door_inside, fixed_inside, lid_inside, wall_inside
+from calc.isolation.massive import NAMES as NAMES
+from calc.isolation.massive import floor_ways, lid_gain, lid_ways, lining_gain, wall_ways
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
 from calc.isolation.path import Loss, Path, house, in_room, kept, where
@@ -26,12 +27,6 @@ from calc.isolation.source import source_spectrum
 from calc.scheme import AirPathOption, DoorOption, LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
-NAMES = {
-    SideKind.FOUNDATION_BELOW: "foundation wall below ground",
-    SideKind.FOUNDATION_ABOVE: "foundation wall partly above ground",
-    SideKind.OPEN: "wall to the rest of the basement",
-    SideKind.PARTY: "party wall",
-}
 
 
 def _inside(brief: Brief) -> Spectrum:
@@ -68,30 +63,20 @@ def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: 
     return None
 
 
-def _flanking(listener: Listener, brief: Brief, room: Room, loss: Spectrum, share: float, name: str) -> Path | None:
-    """Structure-borne share to a room that touches the same structure."""
-    place = where(listener)
-    if place == "outdoors":
-        return None
-    further = flanking_to_neighbour() if place == "neighbour" else 0.0
-    level = in_room(_inside(brief), loss + further, room.floor_area * share, room_absorption(listener.kind))
-    return Path(name, level, np.full(level.shape, flanking_uncertainty()))
-
-
 def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through and round the lid. Only as much of it counts as lies under the listener's room."""
     row, place = listener_kinds()[listener.kind], where(listener)
     if place == "inside":
         return lid_inside(brief, room, listener, lid, loss)
-    round_it = _flanking(listener, brief, room, lid_flanking(lid), 1.0, "round the lid, through the joists")
+    round_it = lid_ways(brief, room, listener, lid, lid_gain(brief, loss.tl))
     if place == "above":
         area = min(room.floor_area, row["volume"] / house()["storey"])
-        return kept(Path("lid", in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), round_it)
+        return kept(Path("lid", in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), *round_it)
     if place == "outdoors":
         above = in_room(_inside(brief), loss.tl, room.floor_area, room_absorption("living_above"))
         around = np.hypot(loss.uncertainty, house()["std_uncertainty"])
         return (_out_of_windows("lid, then out through the windows above", above, listener, around),)
-    return kept(round_it)
+    return round_it
 
 
 def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
@@ -101,7 +86,7 @@ def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wal
     sides = [side.number for side in brief.shell.sides if side.kind is kind]
     length, place, name = sum(room.side_length(number) for number in sides), where(listener), NAMES[kind]
     area = length * room.height
-    found = [_flanking(listener, brief, room, wall_flanking(wall), length / room.perimeter, f"round the {name}, through the structure")]
+    found: list[Path | None] = [*wall_ways(brief, room, listener, kind, wall, lining_gain(brief, kind, loss.tl))]
     if kind is SideKind.OPEN:
         hole = max(area - door_area(), 0.1)
         if place == "beside":  # a finished room beside it has this very wall as its own
@@ -161,13 +146,15 @@ def _through_the_house(listener: Listener, inside: Spectrum, way: DuctWay, below
     return _out_of_windows(name, level, listener, spread, "duct") if place == "outdoors" else Path(name, level, spread, "duct")
 
 
-def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
-    """What no choice changes: an escape window with its second sash, where one opens from the room."""
+def fixed_paths(brief: Brief, room: Room, listener: Listener) -> tuple[Path, ...]:
+    """What no choice changes: the slab, and an escape window with its second sash where one opens from the room.
+
+    The slab counts as bare: what a floor finish adds to it is small and unsure (calc.isolation.massive.floor_gain)."""
     if where(listener) == "inside":
         return fixed_inside(brief, listener)
     area = window_area(brief)
     if not area or where(listener) != "outdoors":
-        return ()
+        return floor_ways(brief, room, listener, None)
     loss = window_loss()
     return (_out("escape window", _inside(brief), loss, area, listener, np.full(loss.shape, door_uncertainty())),)
 
