@@ -17,8 +17,16 @@ if TYPE_CHECKING:
     from wizard.interview.answers import Answers
     from wizard.interview.leverage import Leverage
     from wizard.interview.verdict import Verdict
+    from wizard.quiet import Quiet
 
-SLOW_MODULES = ("calc.assess", "wizard.interview.verdict", "wizard.interview.leverage", "wizard.render")
+SLOW_MODULES = (
+    "calc.assess",
+    "wizard.interview.verdict",
+    "wizard.interview.leverage",
+    "wizard.render",
+    "wizard.quiet",
+    "wizard.quiet_page",
+)
 REMEMBERED = 64  # assessments kept, so that the verdict, the plan and the search for the telling question share them
 
 
@@ -80,6 +88,11 @@ class Backroom:
         from wizard.interview.verdict import verdict
 
         return verdict(self.assessment(answers), answers.units)
+
+    def quiet(self, answers: Answers) -> Quiet:
+        from wizard.quiet import quiet
+
+        return quiet(self.assessment(answers))
 
     def telling(self, answers: Answers, wanted: Callable[[], bool]) -> Leverage | None:
         """The open question that would change the verdict most; stops with StaleError between two assessments once it is not wanted."""

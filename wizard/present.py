@@ -11,6 +11,7 @@ from typing import Any
 from calc import unit_format as uf
 from calc.scheme import Layer, Ply
 from calc.units import IMPERIAL, registry
+from wizard.likelihood import in_words
 
 MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~]|:(?=//)|(?<=www)\.)")
 
@@ -62,17 +63,6 @@ def plural(count: int, word: str) -> str:
 def signed(value: float) -> str:
     rounded = round(value)
     return "0" if rounded == 0 else f"{rounded:+d}"
-
-
-def odds(likelihood: float) -> str:
-    """A likelihood 0..1 in words, to the nearest tenth or twentieth: more would claim knowledge that nobody has."""
-    if likelihood >= 0.95:
-        return "more than 19 in 20"
-    if likelihood <= 0.05:
-        return "less than 1 in 20"
-    tenths = round(likelihood * 10)
-    simple = {1: "1 in 10", 2: "1 in 5", 3: "3 in 10", 4: "2 in 5", 5: "1 in 2", 6: "3 in 5", 7: "7 in 10", 8: "4 in 5", 9: "9 in 10"}
-    return "about " + simple.get(tenths, "9 in 10" if tenths > 9 else "1 in 10")
 
 
 def ply_groups(plies: Iterable[Ply]) -> list[PlyGroup]:
@@ -193,6 +183,10 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return uf.format_duration(value / 60.0)
             case "kg":
                 return f"{convert(value, 'kg', 'lb'):.0f} lb" if imperial else f"{value:.0f} kg"
+            case "N":
+                return f"{convert(value, 'N', 'lbf'):.0f} lb" if imperial else f"{value:.0f} N"
+            case "N/m":
+                return f"{convert(value, 'N/m', 'lbf/ft'):.0f} lb/ft" if imperial else f"{value / 1000.0:.2f} kN/m"
             case "year":
                 return f"{value:.0f}"
             case "ug/m3":
@@ -232,7 +226,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "mass_of": mass_of,
         "money": lambda v: uf.format_money(v, currency),
         "money_exact": lambda v: f"{v:,.2f}",
-        "odds": odds,
+        "odds": in_words,
         "own": own,
         "ply_groups": ply_groups,
         "plural": plural,

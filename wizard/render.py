@@ -11,13 +11,11 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from calc.assess import Assessment
-from calc.bands import BANDS
 from calc.isolation.source import source_label
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
 from wizard.present import filters
-
-LOW_BANDS = [int(hz) for hz in BANDS if hz <= 250]  # where music is decided; the plan's band table stops here
+from wizard.quiet import quiet
 
 
 def refuse_none(value: Any) -> Any:
@@ -56,7 +54,7 @@ def plan_text(assessment: Assessment, answers: Answers, today: datetime.date) ->
         notes=assessment.notes,
         feasible=assessment.feasible,
         rows=summary(answers),
-        low_bands=LOW_BANDS,
+        quiet=quiet(assessment),
         source_label=source_label(brief.use.source),
         version=version("stillroom"),
         today=today.isoformat(),

@@ -47,7 +47,7 @@ async def test_every_text_has_contrast(tmp_path: Path, theme: str) -> None:
         await enter(pilot, "5")
         await enter(pilot, "elephants")
         assert faint(app) == []
-        for keys in (("f4",), ("escape", "f1"), ("escape", "f5"), ("n",), ("enter",), ("f3", "f3"), ("f6",)):
+        for keys in (("f4",), ("escape", "f1"), ("escape", "f5"), ("n",), ("enter",), ("f3", "f3"), ("f6",), ("ctrl+l",)):
             await press(pilot, *keys)
             await settle(pilot)
             assert faint(app) == [], keys

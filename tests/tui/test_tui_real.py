@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from textual.widgets import Input, Static
-from tui_kit import FIRST_ANSWERS, NARROW, press, saved, settle
+from tui_kit import FIRST_ANSWERS, NARROW, press, saved, screen_text, settle
 
 from wizard.app import StillroomApp
 from wizard.backroom import Backroom
@@ -27,12 +27,18 @@ async def test_the_verdict_and_the_plan_are_the_computed_ones(tmp_path: Path) ->
         await settle(pilot)
         assert isinstance(app.screen, Interview)
         shown = str(app.screen.query_one("#verdict", Static).content)
-        lines = backroom.verdict(app.screen._session.answers).lines
+        answers = app.screen._session.answers
+        lines = backroom.verdict(answers).lines
         assert all(f"{line.state:<8} {line.name}  {line.value}"[:60] in shown for line in lines)
         await press(pilot, "f6")
         await settle(pilot)
         assert app.screen.query_one(PlanPreview).virtual_size.height > 300
-        await press(pilot, "w")
+        await press(pilot, "ctrl+l")
+        await settle(pilot)
+        heard = backroom.quiet(answers).listeners
+        shown = screen_text(app)
+        assert all(f"{each.predicted} ({each.range})".replace("below 0", "<0") in shown for each in heard)
+        await press(pilot, "escape", "w")
         app.screen.query_one(Input).value = str(tmp_path / "out")
         await press(pilot, "enter")
         await settle(pilot)

@@ -80,7 +80,11 @@ async def test_goldens_of_verdict_choice_and_plan(tmp_path: Path, size: str) -> 
         await press(pilot, "enter")
         await settle(pilot)
         check_golden(app, f"choice-{size}")
-        await press(pilot, "f6")
+        await press(pilot, "ctrl+l")
+        await settle(pilot)
+        check_golden(app, f"how-quiet-{size}")
+        assert clipped(app) == []
+        await press(pilot, "escape", "f6")
         await settle(pilot)
         check_golden(app, f"plan-{size}")
         assert clipped(app) == []

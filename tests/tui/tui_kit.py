@@ -22,6 +22,7 @@ from wizard.interview import engine
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.leverage import Leverage
 from wizard.interview.verdict import Verdict, VerdictLine
+from wizard.quiet import Heard, Quiet, Step, Way
 from wizard.store import Store
 
 GOLDENS = Path(__file__).parent / "goldens"
@@ -42,6 +43,43 @@ FIRST_ANSWERS = {
     "lowest_ceiling": "6' 8\"",
     "budget": "25k",
 }
+
+
+LISTENERS = ("bedroom above", "living room above", "rest of the basement", "neighbour across the garden", "[b]a very long name[/b] 家 " * 3)
+
+
+def heard(label: str, louder: float) -> Heard:
+    """An invented listener: bass that falls 2 dB a band, against a target that falls 1 dB a band."""
+    return Heard(
+        label=label,
+        inside=False,
+        predicted=f"{34 + louder:.0f}",
+        range=f"{29 + louder:.0f} to {40 + louder:.0f}",
+        wanted="30",
+        margin=f"{-4 - louder:.0f}",
+        where="50 Hz",
+        likelihood="1 in 3",
+        few_words="1 in 3",
+        levels=[60.0 + louder - 2.0 * band for band in range(21)],
+        target=[50.0 - band for band in range(21)],
+        background=[40.0 - 1.5 * band for band in range(21)],
+        ways=(Way("lid", "32", "63 %"), Way("round the lid, through the joists and the boards of the floor above them", "29", "32 %")),
+        weakest="The weakest way by 3 dB: lid. If nothing came by the weakest, 31 dBA would be left.",
+        surer=("Read a sound level meter in the room: the range narrows from ±9 dB to ±6 dB.",),
+    )
+
+
+def quiet_of(listeners: int) -> Quiet:
+    """Invented listeners, each 3 dB quieter than the one before."""
+    return Quiet(
+        listeners=tuple(heard(label, -3.0 * place) for place, label in enumerate(LISTENERS[:listeners])),
+        critical=0,
+        steps=(Step("door: two doors in series", "438 USD more", ("+2 dB at bedroom above (then an even bet)",)),),
+        wasted=(Step("air path: silencer boxes", "1,993 USD more", ()),),
+        room_to_spare=False,
+        surer=(),
+        measured=False,
+    )
 
 
 class QuickBackroom(Backroom):
@@ -75,6 +113,9 @@ class QuickBackroom(Backroom):
         effect = "it is 11 dB louder against its target at the bedroom above"
         sentence = f"“Kind of joist” would change this most: if it is “open-web truss”, {effect}."
         return Leverage(question, sentence, 4.0, "truss") if engine.state(question, answers) != "answered" else None
+
+    def quiet(self, answers: Answers) -> Quiet:
+        return quiet_of(len(LISTENERS))
 
     def plan(self, answers: Answers) -> Plan:
         return Plan(self.verdict(answers), f"# The plan\n\nFor {engine.values_of(answers).number('people'):.0f} people.\n")

@@ -99,13 +99,6 @@ def test_a_metric_plan_is_metric(answers: Answers) -> None:
     assert not re.findall(r"(?<!\()\b\d+(?:\.\d+)? (?:ft|psf|cfm|sq ft|cu ft)\b(?!\)| \()", told)
 
 
-def test_odds_never_claim_more_than_twentieths() -> None:
-    assert present.odds(0.999) == "more than 19 in 20"
-    assert present.odds(0.0) == "less than 1 in 20"
-    assert present.odds(0.8) == "about 4 in 5"
-    assert present.odds(0.5) == "about 1 in 2"
-
-
 def test_small_words() -> None:
     assert present.level(-3.0) == "below 0"
     assert present.level(-0.2) == "0"

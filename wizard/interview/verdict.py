@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calc.unit_format import format_flow, format_length, format_level, format_money
-from wizard.present import odds
+from wizard.likelihood import in_words
 
 if TYPE_CHECKING:
     from calc.assess import Assessment
@@ -68,7 +68,7 @@ def _quiet(assessment: Assessment) -> tuple[VerdictLine, ...]:
         return (VerdictLine("Quiet", "nobody to disturb", "", GOOD),)
     result = assessment.isolation.listeners[index]
     value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
-    limit = f"target {format_level(result.target_dba)}; {odds(result.likelihood)} to meet it in every band"
+    limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
     return (VerdictLine(f"Heard: {result.listener.label}", value, limit, GOOD if result.margin >= 0.0 else CAUTION),)
 
 

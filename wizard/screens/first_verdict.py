@@ -18,9 +18,10 @@ from wizard.widgets.verdict_panel import WORKING, VerdictPanel
 
 
 class FirstVerdict(Screen[str | None]):
-    """Dismisses with REVIEW, PLAN, or None to go on. The interview fills the panel when the verdict is worked out."""
+    """Dismisses with REVIEW, QUIET, PLAN, or None to go on. The interview fills the panel when the verdict is worked out."""
 
     REVIEW: ClassVar[str] = "review"
+    QUIET: ClassVar[str] = "quiet"
     PLAN: ClassVar[str] = "plan"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Go on", key_display="Esc")]
 
@@ -42,6 +43,7 @@ class FirstVerdict(Screen[str | None]):
             yield PickList(
                 Option("Go on and refine: each further answer makes it surer", id="on"),
                 Option("See all answers on one page", id=self.REVIEW),
+                Option("See how quiet it is at each listener, band by band", id=self.QUIET),
                 Option("Read the plan and write it to a folder now", id=self.PLAN),
             )
         yield KeyLine()

@@ -25,6 +25,7 @@ KEYS = (
     ("F7", "say that what you typed is an estimate, not a measurement"),
     ("F8", "go to the open question that would change the verdict most"),
     ("F9", "count in metres instead of feet, or back"),
+    ("Ctrl+L", "how quiet it gets at each listener, band by band"),
     ("Space", "tick or untick, where several may be chosen"),
     ("PgUp PgDn", "scroll the explanation"),
     ("Escape", "the list of interviews; everything is saved"),

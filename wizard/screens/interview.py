@@ -17,6 +17,7 @@ from wizard.interview import engine
 from wizard.interview.engine import Problem
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.help import Help
+from wizard.screens.how_quiet import HowQuiet
 from wizard.screens.jump import Jump, Place
 from wizard.screens.plan import PlanPage
 from wizard.screens.review import Review
@@ -45,6 +46,7 @@ class Interview(Screen[None]):
         Binding("f4", "jump", "Jump", key_display="F4"),
         Binding("f5", "review", "Answers", key_display="F5"),
         Binding("f6", "plan", "Plan", key_display="F6"),
+        Binding("ctrl+l", "how_quiet", "How quiet", key_display="^L", show=False),
         Binding("f7", "estimate", "Measured or estimated", key_display="F7", show=False),
         Binding("f8", "telling", "The open question that would change most", key_display="F8", show=False),
         Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
@@ -180,6 +182,14 @@ class Interview(Screen[None]):
             self.query_one(Judge).stop()  # the plan comes first
             self.app.push_screen(PlanPage(self._session, self._backroom), self._plan_left)
 
+    def action_how_quiet(self) -> None:
+        left = answers_left(self._session.answers)
+        if left:
+            self.notify(f"How quiet it gets can be told after {left} more of the first answers.", markup=False)
+        else:
+            self.query_one(Judge).stop()  # the page comes first
+            self.app.push_screen(HowQuiet(self._session.answers, self._backroom), self._plan_left)
+
     def _plan_left(self, _: None) -> None:
         self.judge()
         if self._session.question is None:
@@ -264,3 +274,5 @@ class Interview(Screen[None]):
             self.action_review()
         elif wish == FirstVerdict.PLAN:
             self.action_plan()
+        elif wish == FirstVerdict.QUIET:
+            self.action_how_quiet()

@@ -27,11 +27,12 @@ STYLES = {
 def lay_out(text: str, width: int) -> list[Strip]:
     """The lines of a plan at a width. Slow enough for a worker, and its imports too."""
     from rich.console import Console
-    from rich.markdown import Markdown
     from rich.theme import Theme
 
+    from wizard.widgets.plan_markdown import PlanMarkdown
+
     console = Console(width=width, file=StringIO(), theme=Theme(STYLES), force_terminal=True)
-    return [Strip(line) for line in console.render_lines(Markdown(text, hyperlinks=False), pad=False)]
+    return [Strip(line) for line in console.render_lines(PlanMarkdown(text, hyperlinks=False), pad=False)]
 
 
 class PlanPreview(ScrollView, can_focus=True):

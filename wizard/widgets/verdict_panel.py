@@ -58,6 +58,8 @@ class VerdictPanel(Static):
 
     def show_verdict(self, verdict: Verdict, was: Mapping[str, str]) -> None:
         self._note, self._verdict, self._was, self._telling = "", verdict, was, ""
+        if self._form == "beside":
+            self.border_title = "Verdict so far · ^L: how quiet"
         self._redraw()
 
     def show_working(self, what: str) -> None:
