@@ -1,4 +1,4 @@
-"""A cavity between two leaves: a layer of porous fill, then a layer of air."""
+"""A cavity between two leaves: a layer of porous fill, then a layer of air, as impedances that join the two faces."""
 
 from __future__ import annotations
 
@@ -9,34 +9,29 @@ from calc.isolation.parameters import AIR_DENSITY, AIR_IMPEDANCE, SPEED_OF_SOUND
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
-Matrix = tuple[Complex, Complex, Complex, Complex]  # A, B, C, D of [[A, B], [C, D]] on (pressure, velocity)
+# z11, z12, z22 of p1 = z11 v1 - z12 v2, p2 = z12 v1 - z22 v2: pressures at both faces over their velocities [Pa s/m]
+Impedances = tuple[Complex, Complex, Complex]
 _GAMMA = 1.4  # ratio of specific heats of air
 _PRANDTL = 0.71  # of air
-_DEAF = 25.0  # Np; a layer that takes 217 dB is deep enough, and exp() of more would overflow in a stack of them
 
 
-def multiply(left: Matrix, right: Matrix) -> Matrix:
-    """Product of two 2 x 2 matrices whose entries are arrays that broadcast."""
-    a, b, c, d = left
-    e, f, g, h = right
-    return a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h
+def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array, depth: Array) -> Impedances:
+    """A fluid layer: wavenumber 1/m and characteristic impedance Pa s/m of the fluid, sine of the angle in the air outside, depth m.
 
-
-def layer(wavenumber: Complex, impedance: Complex, sine: Array, frequency: Array, depth: Array) -> Matrix:
-    """Transfer matrix of a fluid layer: wavenumber 1/m and characteristic impedance Pa s/m of the fluid, sine of the angle in the air
-    outside, depth m. Allard & Atalla, Propagation of Sound in Porous Media (2009), ch. 11."""
+    Allard & Atalla, Propagation of Sound in Porous Media (2009), ch. 11; -j Z cot(kd) and -j Z / sin(kd) in the form that cannot
+    overflow.
+    """
     k0 = 2.0 * np.pi * frequency / SPEED_OF_SOUND
     normal = np.sqrt(wavenumber**2 - (k0 * sine) ** 2)
     normal = np.where(normal.imag > 0.0, -normal, normal)  # the wave that dies away, for exp(+jwt)
     across = impedance * wavenumber / normal
-    phase = normal * depth
-    there: Complex = np.exp(-1j * phase.real + np.maximum(phase.imag, -_DEAF))
-    back = 1.0 / there
-    cosine, sinus = 0.5 * (there + back), 0.5j * (there - back)
-    return cosine, 1j * across * sinus, 1j * sinus / across, cosine
+    there: Complex = np.exp(-1j * normal * depth)
+    standing = across / (1.0 - there**2)
+    own = standing * (1.0 + there**2)
+    return own, 2.0 * standing * there, own
 
 
-def air(frequency: Array, sine: Array, depth: Array, attenuation: Array) -> Matrix:
+def air(frequency: Array, sine: Array, depth: Array, attenuation: Array) -> Impedances:
     """Unfilled part of a cavity. An attenuation [Np/m] that does not depend on frequency stands for what is lost at the cavity's faces,
     frame and edges; a constant loss factor instead would lose too much at high frequency (study of the code table)."""
     k0 = 2.0 * np.pi * frequency / SPEED_OF_SOUND
@@ -44,7 +39,7 @@ def air(frequency: Array, sine: Array, depth: Array, attenuation: Array) -> Matr
     return layer(wavenumber, AIR_IMPEDANCE * wavenumber / k0, sine, frequency, depth)
 
 
-def fill(frequency: Array, sine: Array, depth: Array, resistivity: Array) -> Matrix:
+def fill(frequency: Array, sine: Array, depth: Array, resistivity: Array) -> Impedances:
     """Porous fill of a flow resistivity [Pa s/m2]: inertia and resistance, and compression that turns from isothermal to adiabatic.
 
     Zwikker & Kosten, Sound Absorbing Materials (1949); thermal relaxation as Lafarge et al., J. Acoust. Soc. Am. 102 (1997) 1995, to
@@ -59,14 +54,12 @@ def fill(frequency: Array, sine: Array, depth: Array, resistivity: Array) -> Mat
     return layer(wavenumber, impedance, sine, frequency, depth)
 
 
-def add_spring(cavity: Matrix, transfer: Complex) -> Matrix:
-    """A cavity with ties beside the air: ``transfer`` is the force per area over the difference of the leaves' velocities [Pa s/m]."""
-    a, _, c, d = cavity
-    z12 = 1.0 / c + transfer
-    z11, z22 = a / c + transfer, d / c + transfer
-    # z11 z22 - z12^2 written so that the large terms cancel on paper: AD - BC = 1, so a d / c^2 - 1 / c^2 = b / c
-    determinant = cavity[1] / c + transfer * (a + d - 2.0) / c
-    return z11 / z12, determinant / z12, 1.0 / z12, z22 / z12
+def join(first: Impedances, second: Impedances) -> Impedances:
+    """Two layers one behind the other: one velocity where they meet."""
+    a11, a12, a22 = first
+    b11, b12, b22 = second
+    flow = 1.0 / (a22 + b11)
+    return a11 - a12**2 * flow, a12 * b12 * flow, b22 - b12**2 * flow
 
 
 def mass_air_mass(first: float, second: float, depth: float) -> float:

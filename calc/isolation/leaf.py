@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +46,7 @@ def bending_stiffness(mass: float, critical: float) -> float:
     return mass * (SPEED_OF_SOUND**2 / (2.0 * np.pi * critical)) ** 2
 
 
+@lru_cache(maxsize=4096)
 def plate(leaf: Leaf, p: Parameters) -> Plate:
     """The plate that a leaf acts as. Plies that are not glued slide: masses and stiffnesses add, so that two equal plies keep the
     critical frequency of one (study of the code table; Cremer & Heckl). Loss and spread are means weighted by stiffness."""

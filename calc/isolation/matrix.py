@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.bands import EXACT_BANDS
 from calc.catalogue import load
-from calc.isolation.assembly import Assembly
-from calc.isolation.cavity import Matrix, add_spring, air, fill, multiply
-from calc.isolation.leaf import Plate, impedance, laboratory_loss, massive_loss, plate
+from calc.isolation.assembly import Assembly, Cavity
+from calc.isolation.cavity import Impedances, air, fill, join
+from calc.isolation.leaf import Massive, Plate, laboratory_loss, massive_loss, plate
 from calc.isolation.parameters import AIR_IMPEDANCE, SPEED_OF_SOUND, Parameters
 from calc.isolation.tie import Plates, Ties, bridge, spring, tie
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 SUB_BANDS = 3  # frequencies in a band
-_ALL, _NEAR = slice(None), slice(-1, None)  # all angles; the one nearest to normal incidence
 ANGLES = 12  # Gauss points over the cosine; with 3 frequencies an STC is within 0.1 of a grid of 9 x 48 (feasibility study)
 
 
+@cache
 def frequencies() -> Array:
     """Frequencies of the calculation [Hz], (63,): SUB_BANDS to a band, evenly spaced on a log scale."""
     offsets = (np.arange(SUB_BANDS) - (SUB_BANDS - 1) / 2.0) / SUB_BANDS
@@ -52,141 +52,157 @@ def finite_radiation(frequency: Array, mu: Array, size: Array | float) -> Array:
     return 1.0 / np.sqrt(np.where(mu < p, grazing, mu) ** 2 + q**2)
 
 
+@lru_cache(maxsize=64)
+def _diffuse_weight(size: float) -> Array:
+    """Weight of each angle in the transmission coefficient of a diffuse field, finite radiation included, (frequencies, ANGLES)."""
+    mu, weight = angles()
+    return np.asarray(np.minimum(finite_radiation(frequencies(), mu, size) * mu, 1.0) * weight)
+
+
+def _bands(tau: Array) -> Array:
+    """Mean over the frequencies of each band, (n, 63) -> (n, 21)."""
+    return np.asarray(tau.reshape(tau.shape[0], -1, SUB_BANDS).mean(axis=2))
+
+
+@lru_cache(maxsize=1024)
+def _annex_b(wall: Massive) -> Array:
+    """Transmission coefficient (21,) of masonry in a laboratory. ISO 12354-1 Annex B."""
+    return np.asarray(10.0 ** (-massive_loss(wall, laboratory_loss(wall)) / 10.0))
+
+
+@lru_cache(maxsize=1024)
+def _limp(mass: float, size: float) -> Array:
+    """Transmission coefficient (21,) of a limp leaf of a mass [kg/m2]."""
+    omega = 2.0 * np.pi * frequencies()[:, None]
+    passed = 1.0 / (1.0 + (omega * mass * angles()[0] / (2.0 * AIR_IMPEDANCE)) ** 2)
+    return _bands((passed * _diffuse_weight(size)).sum(axis=1)[None])[0]
+
+
 class Group:
-    """Arrays of assemblies that have the same number of leaves, and their transmission."""
+    """Assemblies that have the same number of leaves, and their transmission. Equal leaves and equal cavities are computed once."""
 
     def __init__(self, assemblies: Sequence[Assembly], p: Parameters) -> None:
         self.p = p
-        self.f = frequencies()
-        self.mu, self.weight = angles()
-        self.sine = np.sqrt(1.0 - self.mu**2)
-        self.walls: list[list[Plate]] = [[plate(leaf, p) for leaf in a.leaves] for a in assemblies]
+        self.outside = AIR_IMPEDANCE / angles()[0]  # of the rooms on both sides, for a wave at an angle
+        self.walls = [[plate(leaf, p) for leaf in a.leaves] for a in assemblies]
+        self.small = [p.size_opening if a.element in ("glazing", "door") else p.size for a in assemblies]
         self.leaves = [Plates.of(list(column)) for column in zip(*self.walls, strict=True)]
-        self.spread = np.array([[q.spread for q in row] for row in self.walls])
-        self.airborne_critical = np.array([[q.critical for q in row] for row in self.walls])
-        small = np.array([a.element in ("glazing", "door") for a in assemblies])
-        self.size = np.where(small, p.size_opening, p.size)[:, None, None]
+        kinds = {q: None for row in self.walls for q in row}
+        self.impedance = dict(zip(kinds, plate_impedances(list(kinds)), strict=True))
         count = len(assemblies[0].cavities)
         self.ties = [Ties.of([tie(a.cavities[i], p, a.element) for a in assemblies], p) for i in range(count)]
-        fills = load("fills")["fill"]
-        depth = np.array([[c.depth for c in a.cavities] for a in assemblies]).reshape(len(assemblies), count)
-        self.depth = depth
-        wanted = np.array([[c.fill_thickness if c.fill != "none" else 0.0 for c in a.cavities] for a in assemblies])
-        self.filled = np.minimum(wanted.reshape(depth.shape), depth)
-        # masonry is uneven and its pores are open behind a lining, so the air there is deeper than the drawing says
-        rough = np.array(
-            [[float(row[i].massive is not None or row[i + 1].massive is not None) for i in range(count)] for row in self.walls]
-        )
-        self.empty = depth - self.filled + p.masonry_depth * rough.reshape(depth.shape)
-        resistivity = [[float(fills[c.fill]["resistivity"]) * p.resistance for c in a.cavities] for a in assemblies]
-        self.resistivity = np.array(resistivity).reshape(depth.shape)
+        f = frequencies()
+        self.springs = [spring(f, self.ties[i], self.leaves[i], self.leaves[i + 1], p)[:, :, None, None] for i in range(count)]
+        self.filling = [
+            [_filling(a.cavities[i], a.element, any(q.massive for q in row[i : i + 2]), p) for i in range(count)]
+            for a, row in zip(assemblies, self.walls, strict=True)
+        ]
+        fillings = {key: None for row in self.filling for key in row}
+        self.space = dict(zip(fillings, _spaces(list(fillings)), strict=True))
 
     def loss(self) -> Array:
         """Transmission loss [dB], (assemblies, 21)."""
-        tau = self._through() + self._bridges()
-        tau = tau.reshape(tau.shape[0], -1, SUB_BANDS).mean(axis=2)
-        tau = tau * self._masonry()
+        tau = _bands(self._through(0, len(self.leaves) - 1) + self._bridges()) * self._masonry()
         return np.asarray(-10.0 * np.log10(np.maximum(tau, 1e-20) + self._perimeter()))
 
-    def _leaf(self, i: int, angle: slice) -> Complex:
-        """Impedance of leaf i, (assemblies, frequencies, directions of the board, angles)."""
-        leaf = self.leaves[i]
-        return impedance(
-            self.f[None, :, None, None],
-            self.sine[angle],
-            leaf.mass[:, :, None, None],
-            self.airborne_critical[:, i, None, None, None],
-            leaf.loss[:, :, None, None],
-            self.spread[:, i, None, None, None] * np.array([[1.0], [-1.0]]),
-        )
+    def _through(self, first: int, last: int) -> Array:
+        """Transmission coefficient through leaves first..last and the cavities between them, (assemblies, frequencies)."""
+        return np.array([self._row(row, first, last) for row in range(len(self.walls))])
 
-    def _cavity(self, i: int, angle: slice) -> Matrix:
-        """Matrix of cavity i with its ties, (assemblies, frequencies, 1, angles)."""
-        f, sine = self.f[None, :, None, None], self.sine[angle]
-        attenuation = self._attenuation(i)[:, :, None, None]
-        space = air(f, sine, self.empty[:, i, None, None, None], attenuation)
-        if self.filled[:, i].any():
-            porous = fill(f, sine, self.filled[:, i, None, None, None], self.resistivity[:, i, None, None, None])
-            space = multiply(porous, space)
-        tied = spring(self.f[None, :], self.ties[i], self.leaves[i], self.leaves[i + 1], self.p)
-        return add_spring(space, tied[:, :, None, None])
+    def _row(self, row: int, first: int, last: int) -> Array:
+        """The same of one assembly, (frequencies,); arrays this small stay in the processor's cache.
 
-    def _attenuation(self, i: int) -> Array:
-        """Attenuation of the air in cavity i [Np/m], (assemblies, 1): bays closed by studs lose less than a cavity that is open sideways,
-        and losses at the faces weigh more where they are close together."""
-        base = np.where(self.ties[i].open > 0.0, self.p.open_attenuation, self.p.air_attenuation)
-        depth = np.maximum(self.depth[:, i, None], 0.005)
-        return np.asarray(base * (0.1 / depth) ** self.p.attenuation_exponent)
-
-    def _chain(self, first: int, last: int, angle: slice = _ALL) -> Matrix:
-        """Matrix of leaves first..last with the cavities between them."""
-        one = np.ones((1, 1, 1, 1), dtype=np.complex128)
-        total: Matrix = (one, self._leaf(first, angle), 0.0 * one, one)
-        for i in range(first, last):
-            total = multiply(total, self._cavity(i, angle))
-            a, b, c, d = total
-            z = self._leaf(i + 1, angle)
-            total = (a, a * z + b, c, c * z + d)
-        return total
-
-    def _passed(self, matrix: Matrix, angle: slice = _ALL) -> Array:
-        """Squared magnitude of the pressure that passes, mean of both directions of the boards, (assemblies, frequencies, angles)."""
-        a, b, c, d = matrix
-        mu = self.mu[angle]
-        return np.asarray((np.abs(2.0 / (a + b * (mu / AIR_IMPEDANCE) + c * (AIR_IMPEDANCE / mu) + d)) ** 2).mean(axis=2))
-
-    def _diffuse(self, matrix: Matrix) -> Array:
-        """Transmission coefficient in a diffuse field with finite radiation, (assemblies, frequencies)."""
-        radiated = np.minimum(finite_radiation(self.f, self.mu, self.size) * self.mu, 1.0)
-        return np.asarray((self._passed(matrix) * (radiated * self.weight)).sum(axis=2))
-
-    def _through(self) -> Array:
-        """Transmission coefficient through leaves and cavities, (assemblies, frequencies)."""
-        return self._diffuse(self._chain(0, len(self.leaves) - 1))
+        From the far side: the impedance that a wave meets behind each leaf, and the share of the velocity that arrives at the last.
+        Arrays are (frequencies, directions of the board, angles).
+        """
+        wall = self.walls[row]
+        behind = self.impedance[wall[last]] + self.outside
+        passed: Complex = 2.0 * self.outside
+        for i in range(last - 1, first - 1, -1):
+            z11, z12, z22 = (z + self.springs[i][row] for z in self.space[self.filling[row][i]])
+            share = z12 / (behind + z22)
+            passed = passed * share
+            behind = z11 - z12 * share
+            behind += self.impedance[wall[i]]
+        pressure = passed / (behind + self.outside)
+        energy = pressure.real**2 + pressure.imag**2
+        return np.asarray(np.einsum("fda,fa->f", energy, _diffuse_weight(self.small[row])) / energy.shape[1])
 
     def _bridges(self) -> Array:
-        """Transmission coefficient of all ties, each carried on by the leaves outside it at near-normal incidence."""
+        """Transmission coefficient of all ties, each carried on by the leaves outside it, (assemblies, frequencies)."""
         last = len(self.leaves) - 1
-        total = np.zeros((self.spread.shape[0], self.f.size))
+        total = np.zeros((len(self.walls), frequencies().size))
         for i, ties in enumerate(self.ties):
-            through = bridge(self.f[None, :], ties, self.leaves[i], self.leaves[i + 1], self.p)
+            through = bridge(frequencies(), ties, self.leaves[i], self.leaves[i + 1], self.p)
             if i > 0:
-                through = through * self._carried(0, i, i)
+                through = through * self._through(0, i) / self._through(i, i)
             if i + 1 < last:
-                through = through * self._carried(i + 1, last, i + 1)
+                through = through * self._through(i + 1, last) / self._through(i + 1, i + 1)
             total += through
         return total
-
-    def _carried(self, first: int, last: int, own: int) -> Array:
-        """Energy that a chain of leaves passes over what the one leaf at the bridge passes alone, (assemblies, frequencies)."""
-        return np.asarray(self._diffuse(self._chain(first, last)) / self._diffuse(self._chain(own, own)))
 
     def _masonry(self) -> Array:
         """Transmission of masonry by ISO 12354-1 Annex B over that of the limp leaf that stands for it in the matrix, (assemblies, 21)."""
         factor = np.ones((len(self.walls), EXACT_BANDS.size))
-        for i, leaf in enumerate(self.leaves):
-            rows = np.flatnonzero(leaf.massive[:, 0])
-            if rows.size == 0:
-                continue
-            limp = self._diffuse(self._chain(i, i))
-            limp = limp.reshape(limp.shape[0], -1, SUB_BANDS).mean(axis=2)
-            for row in rows:
-                factor[row] *= self._annex_b(int(row), i) / limp[row]
+        for row, plates in enumerate(self.walls):
+            for q in plates:
+                if q.massive:
+                    factor[row] *= _annex_b(q.massive) / _limp(q.mass, self.small[row])
         return factor
-
-    def _annex_b(self, row: int, i: int) -> Array:
-        wall = self.walls[row][i].massive
-        assert wall is not None
-        return np.asarray(10.0 ** (-massive_loss(wall, laboratory_loss(wall)) / 10.0))
 
     def _perimeter(self) -> Array:
         """What passes linings of masonry by its edges and by the building, (assemblies, 21): the masonry less a fitted gain."""
         total = np.zeros((len(self.walls), EXACT_BANDS.size))
-        if len(self.leaves) == 1:
-            return total
-        for row, plates in enumerate(self.walls):
-            heavy = [i for i, q in enumerate(plates) if q.massive]
-            if heavy:
-                product = np.prod([self._annex_b(row, i) for i in heavy], axis=0)
-                total[row] = product * 10.0 ** (self.p.masonry_cap / 10.0)
+        if len(self.leaves) > 1:
+            for row, plates in enumerate(self.walls):
+                heavy = [_annex_b(q.massive) for q in plates if q.massive]
+                if heavy:
+                    total[row] = np.prod(heavy, axis=0) * 10.0 ** (self.p.masonry_cap / 10.0)
         return total
+
+
+def plate_impedances(plates: Sequence[Plate]) -> Complex:
+    """Impedance of leaves, (leaves, frequencies, directions of the board, angles); masonry as limp.
+
+    A thin plate in bending, Cremer & Heckl: jwm [1 - (f/fc)^2 (1 + j eta) sin^4], as in calc.isolation.leaf.impedance; the speed of
+    bending waves is 1 + spread in one direction of the board and 1 - spread in the other.
+    """
+    mass, critical, loss, spread = np.array([(q.mass, q.critical, q.loss, q.spread) for q in plates]).T[:, :, None, None, None]
+    f, sine = frequencies()[:, None, None], np.sqrt(1.0 - angles()[0] ** 2)
+    bending = mass / (critical * (1.0 + spread * np.array([[1.0], [-1.0]]))) ** 2 * (2.0 * np.pi * f**3 * sine**4)
+    z = np.empty(bending.shape, dtype=np.complex128)
+    z.real = bending * loss
+    z.imag = 2.0 * np.pi * f * mass - bending
+    return z
+
+
+Filling = tuple[float, float, float, float]
+
+
+@lru_cache(maxsize=4096)
+def _filling(cavity: Cavity, element: str, rough: bool, p: Parameters) -> Filling:
+    """Depth of the air [m] and its attenuation [Np/m], depth of the fill [m] and its flow resistivity [Pa s/m2]."""
+    filled = min(cavity.fill_thickness, cavity.depth) if cavity.fill != "none" else 0.0
+    # masonry is uneven and its pores are open behind a lining, so the air there is deeper than the drawing says
+    empty = cavity.depth - filled + (p.masonry_depth if rough else 0.0)
+    # bays closed by studs lose less than a cavity that is open sideways, and losses at the faces weigh more where they are close together
+    base = p.open_attenuation if tie(cavity, p, element).open else p.air_attenuation
+    attenuation = base * (0.1 / max(cavity.depth, 0.005)) ** p.attenuation_exponent
+    return max(empty, 1e-5), attenuation, filled, float(load("fills")["fill"][cavity.fill]["resistivity"]) * p.resistance
+
+
+def _spaces(fillings: Sequence[Filling]) -> list[Impedances]:
+    """Impedances of cavities without their ties, each (frequencies, 1, angles)."""
+    if not fillings:
+        return []
+    empty, attenuation, filled, resistivity = np.array(fillings).T[:, :, None, None, None]
+    f, sine = frequencies()[:, None, None], np.sqrt(1.0 - angles()[0] ** 2)
+    space = air(f, sine, empty, attenuation)
+    joined = list(zip(*space, strict=True))
+    porous = np.flatnonzero(filled.ravel() > 0.0)
+    if porous.size:
+        bare = space[0][porous], space[1][porous], space[2][porous]
+        both = join(fill(f, sine, filled[porous], resistivity[porous]), bare)
+        for i, row in zip(porous, zip(*both, strict=True), strict=True):
+            joined[i] = row
+    return joined

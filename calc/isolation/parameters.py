@@ -44,6 +44,7 @@ class Parameters:
     bridge_gain: float
     bridge_joist: float
     bridge_point: float
+    screws: float
     plate_one: float
     plate_two: float
     plate_free: float

@@ -19,7 +19,6 @@ from calc.isolation.tested import matching_test
 from calc.ratings import Rw, iic, rw, stc
 
 Array = NDArray[np.float64]
-_BATCH = 48  # assemblies to a batch, to bound the memory: larger ones are no faster
 
 
 @dataclass(frozen=True)
@@ -50,9 +49,7 @@ def transmission_loss(assemblies: Sequence[Assembly], p: Parameters | None = Non
     for index, assembly in enumerate(assemblies):
         groups[len(assembly.leaves)].append(index)
     for members in groups.values():
-        for start in range(0, len(members), _BATCH):
-            batch = members[start : start + _BATCH]
-            result[batch] = Group([assemblies[i] for i in batch], constants).loss()
+        result[members] = Group([assemblies[i] for i in members], constants).loss()
     return result
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -54,6 +55,7 @@ def _value(entry: Any, p: Parameters) -> float:
     return float(getattr(p, entry)) if isinstance(entry, str) else float(entry)
 
 
+@lru_cache(maxsize=4096)
 def tie(cavity: Cavity, p: Parameters, element: str = "wall") -> Tie:
     """Read a cavity's frame and support. Raises KeyError for words that are not in data/ties.toml."""
     frame, support = load("ties")["frame"][cavity.frame], load("ties")["support"][cavity.support]
@@ -118,13 +120,15 @@ class Plates:
     mass: Array
     critical: Array
     loss: Array
+    spread: Array
+    limp_critical: Array  # as the matrix sees it: masonry is limp there
     massive: NDArray[np.bool_]
 
     @classmethod
     def of(cls, plates: list[Plate]) -> Plates:
-        mass = np.array([[q.mass] for q in plates])
-        critical = np.array([[q.massive.critical if q.massive else q.critical] for q in plates])
-        return cls(mass, critical, np.array([[q.loss] for q in plates]), np.array([[q.massive is not None] for q in plates]))
+        rows = [(q.mass, q.massive.critical if q.massive else q.critical, q.loss, q.spread, q.critical) for q in plates]
+        columns = np.array(rows, dtype=np.float64).T[:, :, None]
+        return cls(*columns, np.array([[q.massive is not None] for q in plates]))
 
 
 def softening(frequency: Array, first: Plates, second: Plates, p: Parameters) -> Array:
@@ -175,20 +179,30 @@ def _line_bridge(frequency: Array, compliance: Array, spacing: Array | float, fi
     return np.asarray(tau)
 
 
+def _point_bridge(frequency: Array, compliance: Array, points: Array, first: Plates, second: Plates) -> Array:
+    omega = 2.0 * np.pi * frequency
+    z1, z2 = _point_impedance(first), _point_impedance(second)
+    passed = np.abs(z1 / (z1 + z2 + 1j * omega * compliance * z1 * z2)) ** 2
+    tau = 64.0 * points * AIR_IMPEDANCE**2 * (SPEED_OF_SOUND / second.critical) ** 2 * passed / (np.pi**3 * omega**2 * first.mass**2)
+    return np.asarray(tau)
+
+
 def bridge(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Parameters) -> Array:
     """Transmission coefficient of the sound that the ties carry, radiated near them, (assemblies, frequencies).
 
-    Near-field radiation of a line (2 lambda_c / pi per metre) or point (8 lambda_c^2 / pi^3): Sharp, Noise Control Eng. 1978;
-    equal to Davy's line formula. The gain is fitted.
+    Near-field radiation of a line (2 lambda_c / pi per metre) or point (8 lambda_c^2 / pi^3): Sharp, Noise Control Eng. 1978; equal to
+    Davy's line formula. A board on a stud is held at its screws: along a line while half a bending wave is longer than their spacing, at
+    points above (Craik & Smith, Appl. Acoust. 61 (2000) 247, from memory). The gains are fitted.
     """
-    omega = 2.0 * np.pi * frequency
     soft = softening(frequency, first, second, p)
     line = _line_bridge(frequency, ties.line * soft, ties.front, first, second)
     line = line * frequency**2 / (frequency**2 + (SPEED_OF_SOUND / (2.0 * ties.front)) ** 2)
-    z1, z2 = _point_impedance(first), _point_impedance(second)
+    screws = _point_bridge(frequency, ties.line * soft / p.screws, 1.0 / (p.screws * ties.front), first, second)
+    turn = SPEED_OF_SOUND**2 / (4.0 * p.screws**2 * np.maximum(first.critical, second.critical))
+    share = 1.0 / (1.0 + (frequency / turn) ** 2)
+    line = share * line + (1.0 - share) * np.minimum(screws, line)
     per_point = ties.point + ties.line * ties.front * ties.points  # the frame's share of one point
-    passed = np.abs(z1 / (z1 + z2 + 1j * omega * per_point * soft * z1 * z2)) ** 2
-    point = 64.0 * ties.points * AIR_IMPEDANCE**2 * (SPEED_OF_SOUND / second.critical) ** 2 * passed / (np.pi**3 * omega**2 * first.mass**2)
+    point = _point_bridge(frequency, per_point * soft, ties.points, first, second)
     point = point * frequency**2 / (frequency**2 + ties.points * SPEED_OF_SOUND**2 / (2.0 * np.pi))
     tied = np.where(ties.points > 0.0, point, line) * ties.tied * ties.gain
     plates = _line_bridge(frequency, np.zeros_like(ties.line), PLATE_SPACING, first, second) * ties.plate

@@ -40,9 +40,9 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("furring", True, 1e-7, 1e-5),
     ("rolloff", True, 100.0, 3000.0),
     ("mass_exponent", False, -2.0, 1.0),
-    ("bridge_gain", False, -5.0, 6.0),
-    ("bridge_joist", False, -5.0, 20.0),
-    ("bridge_point", False, -5.0, 20.0),
+    ("bridge_gain", False, -5.0, 20.0),
+    ("bridge_joist", False, -5.0, 30.0),
+    ("bridge_point", False, -5.0, 30.0),
     ("plate_one", False, -40.0, 8.0),
     ("plate_two", False, -40.0, 5.0),
     ("plate_rolloff", True, 60.0, 5000.0),
@@ -50,7 +50,7 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("masonry_cap", False, -40.0, -10.0),
     ("size", True, 1.5, 30.0),
 )
-WEIGHTS = {"double light": 0.18, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 0.5, "single glazing": 0.05}
+WEIGHTS = {"double light": 0.36, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 0.8, "single glazing": 0.05}
 
 
 def pack(p: Parameters) -> Array:

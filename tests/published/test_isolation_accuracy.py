@@ -26,7 +26,7 @@ def errors() -> tuple[np.ndarray, np.ndarray]:
 def test_stc_of_the_code_table(errors: tuple[np.ndarray, np.ndarray]) -> None:
     error, _ = errors
     assert np.abs(error).mean() <= 1.5  # measured 1.3
-    assert (np.abs(error) <= 3).mean() >= 0.90  # measured 0.94
+    assert (np.abs(error) <= 3).mean() >= 0.90  # measured 0.92
 
 
 def test_no_family_is_biased(errors: tuple[np.ndarray, np.ndarray]) -> None:
@@ -60,9 +60,9 @@ def test_channel_loses_at_the_bottom_and_gains_above() -> None:
 
 
 def test_octaves_of_double_walls() -> None:
-    # other laboratories than the code table's, which read 2 to 4 dB higher; the constants are held to the careful side
+    # other laboratories than the code table's, which read 2 to 4 dB higher
     data = spectra()
     double = np.array([f == "double light" for f in data.families])
     error = data.errors(transmission_loss(data.assemblies))[double][:, 1:]
-    assert np.sqrt(np.nanmean(error**2)) <= 6.0  # measured 5.6
+    assert np.sqrt(np.nanmean(error**2)) <= 4.7  # measured 4.5
     assert -4.0 <= np.nanmean(error) <= 0.0
