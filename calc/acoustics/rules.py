@@ -43,6 +43,8 @@ def proportions(brief: Brief, sound: RoomSound) -> Finding | None:
 
 def low_modes(brief: Brief, sound: RoomSound) -> Finding | None:
     """Below the Schroeder frequency single modes rule, and no absorber of a usual depth tames the lowest."""
+    if not sound.modes:
+        return None
     below = sum(mode.frequency < sound.schroeder for mode in sound.modes)
     many = f"{below} modes" if sound.schroeder < sound.modes[-1].frequency else f"the {len(sound.modes)} modes up to 200 Hz"
     return Finding(

@@ -35,37 +35,36 @@ class Size:
 
 
 def response_roughness(length: float, width: float, height: float, time: float) -> float:
-    """How far the response from corner to opposite corner strays from a straight line, 20 to 200 Hz, rms [dB]; smaller is smoother.
+    """How far the room's overall response strays from a smooth curve, 20 to 200 Hz, rms [dB]; smaller is smoother. Sides m, time s.
 
-    Sum over the modes of a room with sides in m, each damped for a reverberation time [s]; source of constant volume acceleration.
-    Source: Cox, D'Antonio & Avis, J. Audio Eng. Soc. 52 (2004) 640 (squared deviation from the best straight line); modal sum: Kuttruff,
-    Room Acoustics.
+    The smooth curve is the best polynomial of second order. Source: Rindel, Acta Acustica 101 (2015) 1211 and "Preferred dimension ratios"
+    (2021), after Meissner; there each mode has a damping of its own.
     """
-    frequency, straight = _band()
+    frequency, smooth = _band()
     response = modal_response(frequency, (length, width, height), time)
-    return float(np.sqrt(np.mean((response - straight @ response) ** 2)))
+    return float(np.sqrt(np.mean((response - smooth @ response) ** 2)))
 
 
 @cache
 def _band() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Frequencies (n,) [Hz] of the judged band, and the (n, n) matrix that turns a response into its best straight line."""
+    """Frequencies (n,) [Hz] of the judged band, and the (n, n) matrix that turns a response into its best parabola."""
     settings = load("acoustics")["size"]
     frequency = np.arange(settings["low"], settings["high"] + 0.5 * settings["resolution"], settings["resolution"])
-    line = np.stack((np.ones_like(frequency), frequency - frequency.mean()), axis=1)
-    return frequency, np.asarray(line @ np.linalg.pinv(line), dtype=np.float64)
+    parabola = np.vander((frequency - frequency.mean()) / frequency.mean(), 3)
+    return frequency, np.asarray(parabola @ np.linalg.pinv(parabola), dtype=np.float64)
 
 
 def modal_response(frequency: NDArray[np.float64], sides: tuple[float, float, float], time: float) -> NDArray[np.float64]:
-    """Level (n,) [dB, any reference] at the corner opposite a source in a corner, at frequencies (n,) [Hz]; see ``response_roughness``."""
-    natural, orders = mode_table(*sides, BEYOND * float(frequency[-1]))
-    natural, orders = np.concatenate(([0.0], natural)), np.concatenate((np.zeros((1, 3), dtype=np.int64), orders))
-    weight = 2.0 ** np.count_nonzero(orders, axis=1) * (-1.0) ** orders.sum(axis=1)
+    """Level (n,) [dB, any reference] at frequencies (n,) [Hz], averaged over all places of source and ear: the energies of all modes added.
+
+    Sides m; every mode damped for a reverberation time [s]; source of constant volume acceleration. Source: modal sum of Kuttruff, Room
+    Acoustics; energies added as in Rindel, Acta Acustica 101 (2015) 1211.
+    """
+    natural = np.concatenate(([0.0], mode_table(*sides, BEYOND * float(frequency[-1]))[0]))
     omega = 2.0 * np.pi * frequency[:, None]
-    loss = 2.0 * (3.0 * np.log(10.0) / time) * omega  # of 1 / (w0^2 - w^2 + 2j d w), with d = 3 ln(10) / T
-    off = (2.0 * np.pi * natural) ** 2 - omega**2
-    share = weight / (off**2 + loss**2)
-    power = np.sum(off * share, axis=1) ** 2 + (loss[:, 0] * np.sum(share, axis=1)) ** 2
-    return np.asarray(10.0 * np.log10(power), dtype=np.float64)
+    damping = 3.0 * np.log(10.0) / time
+    energy = np.sum(1.0 / (((2.0 * np.pi * natural) ** 2 - omega**2) ** 2 + (2.0 * damping * omega) ** 2), axis=1)
+    return np.asarray(10.0 * np.log10(energy / np.prod(sides) ** 2), dtype=np.float64)
 
 
 @lru_cache(maxsize=64)
@@ -89,10 +88,10 @@ def sizes(length: float, width: float, height: float, time: float) -> tuple[Size
 
 
 def _worth(size: Size, kept: list[Size], gain: float) -> bool:
-    """A size earns its lost floor beside those kept, which lose less or as much."""
+    """A size earns its lost floor beside those kept, which lose less or as much; ``gain`` the least share by which it is smoother."""
     smoothest = min((other.roughness for other in kept), default=float("inf"))
     first_standard = size.standard and not any(other.standard for other in kept)
-    return size.roughness <= smoothest - gain or (first_standard and size.roughness <= smoothest)
+    return size.roughness <= smoothest * (1.0 - gain) or (first_standard and size.roughness <= smoothest)
 
 
 def _cuts(length: float, width: float) -> Iterator[tuple[float, float]]:

@@ -164,7 +164,7 @@ def room_sound(
         schroeder=schroeder_frequency(room.volume, want),
         schroeder_bare=schroeder_frequency(room.volume, float(np.mean(bare[MIDDLE]))),
         proportions=proportions(room.length, room.width, room.height),
-        sizes=sizes(room.length, room.width, room.height, float(target[0])),
+        sizes=sizes(room.length, room.width, room.height, float(bare[0])),  # deep bass feels little of the treatment
         floor=floor_surface(floor),
         reverberation=Reverberation(
             bands=tuple(octaves().tolist()),

@@ -16,7 +16,7 @@ from calc.acoustics.reverberation import (
     sabine_time,
     treatment_absorption,
 )
-from calc.acoustics.size import modal_response
+from calc.acoustics.size import modal_response, response_roughness
 from calc.catalogue import load
 
 
@@ -130,6 +130,20 @@ def test_every_treatment_has_data_within_bounds(kind: str) -> None:
     absorption = treatment_absorption(kind)
     assert absorption.shape == (6,)
     assert np.all((absorption > 0.0) & (absorption <= 1.0))
+
+
+def test_smoothest_room_is_where_the_literature_has_it() -> None:
+    # Rindel 2021: 6.36 x 4.44 x 3.00 m is the example of one of three best ratios; the double cube, the square and the cube are what every
+    # text warns of. Ratios of one volume, 85 m3.
+    def rough(long: float, short: float, time: float) -> float:
+        height = (84.7 / (long * short)) ** (1.0 / 3.0)
+        return response_roughness(long * height, short * height, height, time)
+
+    for time in (0.25, 0.4, 0.7):
+        good = rough(2.12, 1.48, time)
+        warned = [rough(*ratio, time) for ratio in ((1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.5, 1.5), (3.0, 2.0))]
+        assert good < 0.8 * min(warned)
+        assert max(warned) == warned[0]
 
 
 def test_response_peaks_at_the_modes() -> None:
