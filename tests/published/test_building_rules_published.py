@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from calc.headroom import code_limit
-from calc.safety.escape import opening_shortfall
+from calc.codes import rule
+from calc.headroom import code_limit, slope_rule
+from calc.safety.escape import escape_limits, opening_shortfall, well_shortfall
 from calc.safety.fuel import combustion_volume, indoor_opening, outdoor_opening
 from calc.safety.health import niosh_hours, osha_hours
+from calc.site import Site
 
 INCH = 0.0254
 FOOT = 0.3048
@@ -92,3 +94,38 @@ def test_ceiling_height_in_canada() -> None:
     # National Building Code of Canada: living space 2.1 m over part of its area (second hand); 1.95 m under beams from memory.
     assert code_limit("nbc_2020", "yes", False).height == pytest.approx(2.1)
     assert code_limit("nbc_2020", "yes", True).height == pytest.approx(1.95)
+
+
+def test_ceiling_and_stair_heights_in_ontario() -> None:
+    # Ontario Building Code 2012 Table 9.5.3.1 item 3: a basement space, 2.1 m over 75 % of it, 1.95 m under beams and ducts; 9.8: 1.95 m.
+    for habitable in ("yes", "no", "unknown"):
+        assert code_limit("obc_2012", habitable, False).height == pytest.approx(2.1)
+        assert code_limit("obc_2012", habitable, True).height == pytest.approx(1.95)
+    assert slope_rule("obc_2012").share == 0.75
+    assert rule("obc_2012", "stairs")["headroom"] == pytest.approx(1.95)
+
+
+def test_slopes_and_stairs_of_the_us_model_code() -> None:
+    # IRC R305.1 exception 1 (2024 R313.1): half of the required 70 ft2 at full height, none under 5 ft; R311.7 (2024 R318): 80 in, 36 in.
+    slope, stairs = slope_rule("irc_2018_2021"), rule("irc_2018_2021", "stairs")
+    assert slope.required_area is not None
+    assert (slope.share, slope.lowest / FOOT) == (0.5, pytest.approx(5.0))
+    assert slope.required_area / FOOT**2 == pytest.approx(70, abs=0.01)
+    assert (stairs["headroom"] / INCH, stairs["width"] / INCH) == (pytest.approx(80), pytest.approx(36))
+
+
+def test_fireblocks_along_a_wall() -> None:
+    # IRC R302.11: 10 ft; Ontario and National Building Code of Canada 9.10.16: 20 m.
+    assert rule("irc_2024_existing", "fireblocking")["horizontal"] / FOOT == pytest.approx(10)
+    assert rule("nbc_2020", "fireblocking")["horizontal"] == 20.0
+
+
+def test_wells_of_the_model_codes() -> None:
+    # IRC R310.2.3 (2024 R319): 9 ft2, 36 in; Canada 9.9.10.1: 760 mm clear.
+    site = Site(well="yes", well_width=36 * INCH, well_projection=36 * INCH)
+    assert well_shortfall(site, escape_limits("irc_2024_existing")) is None
+    tight = Site(well="yes", well_width=40 * INCH, well_projection=35 * INCH)
+    short = well_shortfall(tight, escape_limits("irc_2024_existing"))
+    assert short is not None
+    assert short[0] == "clear projection"
+    assert well_shortfall(tight, escape_limits("nbc_2020")) is None

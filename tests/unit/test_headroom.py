@@ -88,7 +88,7 @@ def test_several_obstructions_of_a_kind_are_told_apart() -> None:
 
 def test_unknown_edition_takes_the_highest_limit_and_asks() -> None:
     for obstruction in (False, True):
-        known = [code_limit(code, "yes", obstruction).height for code in ("irc_2024_existing", "irc_2018_2021", "nbc_2020")]
+        known = [code_limit(code, "yes", obstruction).height for code in ("irc_2024_existing", "irc_2018_2021", "nbc_2020", "obc_2012")]
         assert code_limit("unknown", "yes", obstruction).height == max(known)
     brief = basement(3.0, code="unknown", habitable="unknown")
     found = findings(brief, headroom(brief, lid(2), BARE))
