@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from calc.bands import A_WEIGHTING, BANDS, OCTAVES, a_weighted
 from calc.brief import Listener
 from calc.catalogue import load
-from calc.ratings import NC_CURVES, NC_NUMBERS, nr_curve
+from calc.ratings import NC_CURVES, NC_NUMBERS, nr_curve, octave_levels
 
 Spectrum = NDArray[np.float64]
 
@@ -75,7 +75,9 @@ def target_spectrum(listener: Listener) -> Spectrum:
     elif target["rule"] == "limit":
         allowed = _stated(listener) - A_WEIGHTING  # a number in dBA says nothing of single bands: each may use it up
     else:
-        allowed = octaves_to_thirds(list(OCTAVES), _octave_limit(target)) - 10.0 * np.log10(3.0)
+        limit = _octave_limit(target)
+        thirds = octaves_to_thirds(list(OCTAVES), limit)
+        allowed = thirds - np.repeat(octave_levels(thirds) - limit, 3)  # three that keep it use their octave up, and no more
     return np.asarray(np.maximum(allowed, hearing_threshold()), dtype=np.float64)
 
 

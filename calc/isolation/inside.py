@@ -17,8 +17,9 @@ from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation.assembly import Assembly, Leaf
 from calc.isolation.criteria import listener_kinds, octaves_to_thirds
-from calc.isolation.duct_way import duct_uncertainty, duct_way
+from calc.isolation.duct_way import duct_uncertainty, duct_way, house_ducts_loss
 from calc.isolation.flanking import flanking_uncertainty, lid_flanking
+from calc.isolation.leaks import Leak, gaps_of_lid, gaps_of_wall
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
 from calc.isolation.path import Loss, Path, house, in_room, kept
 from calc.isolation.predict import transmission_loss
@@ -75,6 +76,13 @@ def _spread(own: Spectrum | float) -> Spectrum:
     return np.asarray(np.hypot(np.broadcast_to(own, BANDS.shape), _data()["std_uncertainty"]))
 
 
+def _gaps(brief: Brief, listener: Listener, noise: Spectrum, leak: Leak, name: str) -> Path | None:
+    """What comes through the gaps of a lid or wall; None where there are none."""
+    if leak.area <= 0.0:
+        return None
+    return Path(name, in_room(noise, leak.tl, leak.area, absorption(brief, listener)), _spread(leak.uncertainty), "leak")
+
+
 # ---- through the lid
 
 
@@ -123,13 +131,14 @@ def drain(brief: Brief, lid: LidOption) -> Path | None:
 
 
 def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
-    """Ways through and round the lid: voices, steps, a drain. Levels and uncertainties as calc.isolation.path."""
+    """Ways through, round and past the lid: voices, steps, a drain. Levels and uncertainties as calc.isolation.path."""
     area, absorbed = room.floor_area, absorption(brief, listener)
     through = in_room(voices(), loss.tl, area, absorbed)
     round_it = in_room(voices(), lid_flanking(lid), area, absorbed)
     return kept(
         Path("voices and television overhead, through the lid", through, _spread(loss.uncertainty), loss.doubt),
         Path("voices and television overhead, through the joists", round_it, _spread(flanking_uncertainty()), "flanking"),
+        _gaps(brief, listener, voices(), gaps_of_lid(brief, room, lid), "voices and television overhead, through gaps round the lid"),
         footfall(brief, listener, loss),
         drain(brief, lid),
     )
@@ -141,7 +150,8 @@ def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption, los
 def wall_inside(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
     """Ways through all sides of one kind: the basement through the open side, the street above ground, the neighbours' voices.
 
-    The door's hole is not taken out of the open side. Levels as calc.isolation.path; street level at the wall, EN 12354-3.
+    The door's hole is not taken out of the open side; the gaps of a lining count for nothing before the wall that stands.
+    Levels as calc.isolation.path; street level at the wall, EN 12354-3.
     """
     area = room.height * sum(room.side_length(side.number) for side in brief.shell.sides if side.kind is kind)
     noise: Spectrum | None = None
@@ -153,7 +163,10 @@ def wall_inside(brief: Brief, room: Room, listener: Listener, kind: SideKind, wa
         noise, name = voices(), "the neighbours' voices and television, through the party wall"
     if noise is None or area <= 0.0:
         return ()
-    return (Path(name, in_room(noise, loss.tl, area, absorption(brief, listener)), _spread(loss.uncertainty), loss.doubt),)
+    return kept(
+        Path(name, in_room(noise, loss.tl, area, absorption(brief, listener)), _spread(loss.uncertainty), loss.doubt),
+        _gaps(brief, listener, noise, gaps_of_wall(brief, room, kind, wall), f"{name}, by its gaps") if kind is SideKind.OPEN else None,
+    )
 
 
 def door_inside(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
@@ -166,13 +179,32 @@ def door_inside(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Pat
 
 
 def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
-    """Along the ducts: from the rest of the basement, or from outdoors where they end there. Their fan's own noise is not in it."""
-    noise = street(brief) if option.fan_unit else basement(brief)
-    if noise is None:
-        return ()
-    way = duct_way(brief, option)
-    level = in_room(noise, way.mouth, way.area, absorption(brief, listener))
-    return (Path(f"{'street' if option.fan_unit else _machine(brief)}, along the air path", level, _spread(duct_uncertainty()), "duct"),)
+    """Along the ducts from where they end: the rest of the basement, outdoors, or the house's own ducts with the voices and the fan in
+    them; and what runs in the basement, through the walls of the ducts. The noise of the air in the ducts is in calc.ventilation.
+    """
+    way, running, machine = duct_way(brief, option), basement(brief), _machine(brief)
+
+    def path(noise: Spectrum | None, loss: Spectrum, name: str, house_ducts: bool = False) -> Path | None:
+        if noise is None:
+            return None
+        level = in_room(noise, loss, way.area, absorption(brief, listener))
+        return Path(name, level, _spread(duct_uncertainty(house=house_ducts)), "duct")
+
+    found = [path(running, way.casing, f"{machine}, through the walls of the ducts")]
+    if option.house_ducts:
+        found.append(path(voices(), way.mouth + house_ducts_loss(), "voices and television overhead, through the house's ducts", True))
+        found.append(path(_air_handler(brief), way.mouth, "the house's fan, along the ducts"))
+    elif option.fan_unit:
+        found.append(path(street(brief), way.mouth, "street, along the ducts"))
+    else:
+        found.append(path(running, way.mouth, f"{machine}, along the ducts"))
+    return kept(*found)
+
+
+def _air_handler(brief: Brief) -> Spectrum | None:
+    """The house's fan in its main duct (21,) [dB]; None where nothing runs while the room is used."""
+    row = _data()["noise"]["air_handler"]
+    return _spectrum(row, row["level"]) if brief.house.machine != "none" else None
 
 
 def fixed_inside(brief: Brief, listener: Listener) -> tuple[Path, ...]:

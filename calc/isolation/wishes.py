@@ -1,0 +1,60 @@
+"""What is wished for and will not be enough: targets against the hours of playing, and numbers of by-laws."""
+
+from __future__ import annotations
+
+from calc.brief import Brief, Listener
+from calc.finding import Finding, Severity
+from calc.isolation.criteria import listener_kinds, target_kinds
+
+HOURS = {"evening": "into the evening", "night": "at night too"}
+
+
+def findings(brief: Brief) -> tuple[Finding, ...]:
+    """Cautions and notes on the targets of a brief. Source: data/criteria.toml, a source beside each target."""
+    found: list[Finding] = []
+    for listener in brief.listeners:
+        target = target_kinds()[listener.target]
+        if target.get("day_only") and _sleeps_then(brief, listener):
+            found.append(_by_day_only(brief, listener))
+        if target["rule"] == "limit":
+            found.append(_by_law(listener))
+    return tuple(found)
+
+
+def _sleeps_then(brief: Brief, listener: Listener) -> bool:
+    """Somebody may sleep there while it is played: anywhere at night, in the evening where the catalogue's own target is for sleep."""
+    if brief.use.hours == "evening":
+        return str(listener_kinds()[listener.kind]["target"]) == "quiet_for_sleep"
+    return brief.use.hours == "night"
+
+
+def _by_day_only(brief: Brief, listener: Listener) -> Finding:
+    sleep, chosen = target_kinds()["quiet_for_sleep"], target_kinds()[listener.target]
+    return Finding(
+        rule=f"day_target_{listener.kind}",
+        severity=Severity.CAUTION,
+        title=f"{listener.label}: “{chosen['label']}”, {chosen['level']:.0f} dBA, is a target for the day, and it is played "
+        f"{HOURS[brief.use.hours]}; sleep asks for {sleep['level']:.0f} dBA",
+        measured=float(chosen["level"]),
+        limit=float(sleep["level"]),
+        unit="dBA",
+        source=str(sleep["source"]),
+        remedy="Ask whoever sleeps there, and agree on the hours; or choose “quiet enough to sleep” and see what that costs.",
+        decides="owner",
+    )
+
+
+def _by_law(listener: Listener) -> Finding:
+    spot = "outdoors at the window" if listener.window == "outside" else "inside the room"
+    return Finding(
+        rule=f"by_law_{listener.kind}",
+        severity=Severity.NOTE,
+        title=f"{listener.label}: {listener.limit:.0f} dBA is taken to hold {spot}, for the level while playing",
+        measured=None,
+        limit=listener.limit,
+        unit="dBA",
+        source=str(target_kinds()["by_law"]["source"]),
+        remedy="Read where and how the by-law or contract measures: some take a mean of many minutes, some take off 5 dB for music, "
+        "some forbid whatever is plainly heard. A number in dBA hardly counts deep bass: it can be kept and still be heard.",
+        decides="local by-law officer, or whoever signed the contract",
+    )

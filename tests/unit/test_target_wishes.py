@@ -1,0 +1,49 @@
+"""Targets that do not fit the hours, and numbers of by-laws."""
+
+from __future__ import annotations
+
+import pytest
+from conftest import make_brief
+
+from calc.brief import Listener
+from calc.finding import Severity
+from calc.isolation.criteria import target_dba, target_spectrum
+from calc.isolation.wishes import findings
+
+
+def rules(hours: str, kind: str, target: str) -> list[str]:
+    brief = make_brief(use__hours=hours, listeners=(Listener(kind, kind, target, 25.0, 10.0, "closed", limit=45.0),))
+    return [finding.rule for finding in findings(brief) if finding.severity is Severity.CAUTION]
+
+
+@pytest.mark.parametrize("target", ["tolerable_by_day", "quiet_by_day"])
+def test_a_target_for_the_day_is_cautioned_where_somebody_may_sleep(target: str) -> None:
+    assert rules("day", "bedroom_above", target) == []
+    assert rules("evening", "bedroom_above", target) == ["day_target_bedroom_above"]
+    assert rules("night", "bedroom_above", target) == ["day_target_bedroom_above"]
+    assert rules("evening", "living_above", target) == []  # nobody sleeps in a living room at eight
+    assert rules("night", "living_above", target) == ["day_target_living_above"]
+
+
+@pytest.mark.parametrize("target", ["quiet_for_sleep", "not_noticed_at_night", "by_law"])
+def test_other_targets_are_not_cautioned(target: str) -> None:
+    assert rules("night", "bedroom_above", target) == []
+
+
+def test_a_by_law_is_read_out_with_its_place() -> None:
+    brief = make_brief(
+        listeners=(
+            Listener("garden_neighbour", "neighbour", "by_law", 25.0, 10.0, "outside", limit=50.0),
+            Listener("bedroom_above", "bedroom", "by_law", 25.0, 0.0, "closed", limit=35.0),
+        )
+    )
+    outdoors, indoors = findings(brief)
+    assert "50 dBA is taken to hold outdoors at the window" in outdoors.title
+    assert "35 dBA is taken to hold inside the room" in indoors.title
+
+
+def test_a_by_law_without_its_number_is_refused() -> None:
+    nameless = Listener("bedroom_above", "bedroom", "by_law", 25.0, 0.0, "closed")
+    for refused in (target_dba, target_spectrum):
+        with pytest.raises(ValueError, match="needs its number"):
+            refused(nameless)
