@@ -18,6 +18,7 @@ OFFICIAL = "building official"
 def findings(brief: Brief, result: HeadroomResult, heights: HeightMap | None = None) -> tuple[Finding, ...]:
     """Every finding about height; ``heights`` adds what the measured corners show. Sources: each finding names its own."""
     found = [finding for zone in result.zones for finding in _zone_findings(brief, result, zone)]
+    found += [finding for zone in result.zones for finding in _tight(brief, zone)]
     found += _places(brief, result)
     found += _doors(brief, result)
     found += _areas(brief, result)
@@ -54,6 +55,25 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> It
             unit="m",
             source="your own limit",
             remedy=_remedy(brief, result, zone, zone.own_limit or 0.0),
+            decides="owner",
+            task="survey",
+        )
+
+
+def _tight(brief: Brief, zone: ZoneHeight) -> Iterator[Finding]:
+    """A zone that passes by less than tape and framing may differ by."""
+    tolerance = float(load("rules")["ceiling_rules"]["tolerance"])
+    if zone.ok_code and zone.ok_own and zone.margin < tolerance - TOLERANCE:
+        yield Finding(
+            rule=f"headroom-tight-{zone.name.replace(' ', '-')}",
+            severity=Severity.CAUTION,
+            title=f"Finished height {zone.name} passes by less than tape and framing may err, {format_length(tolerance, brief.units)}",
+            measured=zone.height,
+            limit=zone.asked,
+            unit="m",
+            source=f"{zone.limit_source if zone.asked == zone.limit else 'your own limit'}; tolerance: common practice, no source",
+            remedy="Measure again with a laser level at the lowest joist and the highest spot of the slab, and show the height to the "
+            "inspector before the boards go up.",
             decides="owner",
             task="survey",
         )
@@ -208,7 +228,7 @@ def _spots(brief: Brief, heights: HeightMap | None) -> Iterator[Finding]:
             task="survey",
         )
     said = max(brief.shell.slab_unevenness, 0.0)
-    if heights.spread > said + float(load("rules")["ceiling_rules"]["tape_error"]):
+    if heights.spread > said + float(load("rules")["ceiling_rules"]["tolerance"]):
         yield Finding(
             rule="headroom-spread",
             severity=Severity.CAUTION,

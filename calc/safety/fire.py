@@ -59,9 +59,8 @@ def draftstopping(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     area = format_area(float(rule["area"]), brief.units)
     return (caution if large or open_web else note)(
         "draftstopping",
-        "A hung ceiling or an open-web floor makes one concealed space of many joist bays: "
-        + ("it is larger than" if large else "where it runs on past this room it must be parted at each")
-        + f" {area}",
+        "A hung ceiling or an open-web floor joins joist bays into one concealed space that fire runs through: "
+        + (f"over this room alone it is more than {area}" if large else f"the model code parts it at each {area}"),
         "Close the bays over the room's own walls with gypsum board or panel, sealed, fixed to the floor's framing alone so that it does "
         "not bridge the room's: the same closure keeps sound in. Ask the official where the floor is open-web.",
         source=cited(brief.code, str(rule["source"])),

@@ -39,7 +39,8 @@ def stairs(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | No
             f"Nobody has measured the basement stairs: headroom {format_length(float(rule['headroom']), brief.units)} and width "
             f"{format_length(float(rule['width']), brief.units)} are the model code's least",
             "Lay a straight board on the nosings and measure straight up from it to whatever hangs lowest; then the clear width above the "
-            "handrail. Steps even, treads sound, a handrail on one side at least, a light with a switch at each end.",
+            f"handrail. Steps even, no higher than {format_length(float(rule['riser']), brief.units)} and no less than "
+            f"{format_length(float(rule['tread']), brief.units)} deep in a new flight; a handrail, and a light with a switch at each end.",
             **facts,
         )
     return None

@@ -12,7 +12,7 @@ from calc.geometry import Room
 from calc.safety.rule import Rule, SiteRule, caution, note, stop
 from calc.scheme import Scheme
 from calc.site import Site
-from calc.structure import clip_load, clip_rating
+from calc.structure import candidates, clip_load, clip_rating, live_deflection, live_load
 from calc.structure.ceiling import own_joist_span
 from calc.structure.slab import heaviest_wall, line_load_capacity
 from calc.unit_format import format_area, format_length
@@ -71,6 +71,28 @@ def own_joists(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         limit=span,
         unit="m",
         source=cited(brief.code, "span-table method of the American Wood Council, spruce-pine-fir No. 2, L/240; live load of IRC R301.5"),
+        decides=ENGINEER,
+        task="structure",
+    )
+
+
+def own_joists_clear(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+    """The floor above comes down on a ceiling of its own when it is loaded: where they touch, sound crosses and boards crack."""
+    lid, joists = scheme.lid, brief.shell.joists
+    if lid.own_joist_depth <= 0.0 or joists.kind != "sawn" or not lid.layers:
+        return None
+    gap = lid.layers[0].thickness
+    sag = max(live_deflection(value, joists, live_load(brief)) for value in candidates(joists))
+    if sag <= gap:
+        return None
+    return caution(
+        "own-joists-clearance",
+        "Under its full live load the floor above can come down further than the clear gap to the ceiling's own joists",
+        "Leave a wider gap, at the cost of that much height, or have the engineer say how far this floor really moves.",
+        measured=sag,
+        limit=gap,
+        unit="m",
+        source=cited(brief.code, "deflection of a simple span under the live load of IRC Table R301.5, NDS moduli"),
         decides=ENGINEER,
         task="structure",
     )
@@ -168,5 +190,5 @@ def foundation_wall(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Fin
     )
 
 
-RULES: tuple[Rule, ...] = (own_joists,)
+RULES: tuple[Rule, ...] = (own_joists, own_joists_clear)
 SITE_RULES: tuple[SiteRule, ...] = (point_loads, foundation_wall, slab, clips)

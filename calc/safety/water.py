@@ -120,14 +120,13 @@ def vapour(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         return None
     rule, air, units = code_rule(brief.code, "vapour"), brief.air, brief.units
     dew = dew_point(air.room_temperature, air.room_humidity)
-    wet = surface < dew
     above = any(side.kind is SideKind.FOUNDATION_ABOVE for side in brief.shell.sides)
     climate = "mild winters ask for none there" if air.winter_design > rule["mild_winter"] else "ask the official which class it needs"
-    return (caution if wet else note)(
+    return note(
         "vapour",
         f"The planned air's dew point is {format_temperature(dew, units)}, and the foundation wall may fall to "
         f"{format_temperature(surface, units)}: "
-        + ("water will form where that air reaches it" if wet else "above it, so that no water forms there"),
+        + ("water will form where that air reaches it" if surface < dew else "above it, so that no water forms there"),
         "No plastic sheet, foil or other vapour barrier on the room side below ground: it traps what comes through the wall. Keep room air "
         "off the cold wall: an airtight inner wall, and insulation against the foundation that vapour passes slowly, as the official asks. "
         + (f"The part above ground is another matter: {climate}." if above else ""),

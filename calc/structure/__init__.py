@@ -8,6 +8,7 @@ from calc.structure.beam import (
     bending_span,
     candidates,
     deflection_span,
+    live_deflection,
     wood,
 )
 from calc.structure.ceiling import own_joist_depth
@@ -45,6 +46,7 @@ __all__ = [
     "existing_dead_load",
     "findings",
     "line_load_capacity",
+    "live_deflection",
     "live_load",
     "own_joist_depth",
     "screen",

@@ -57,6 +57,12 @@ def deflection_span(value: Wood, breadth: float, depth: float, spacing: float, l
     return math.cbrt(384.0 * value.modulus * (breadth * depth**3 / 12.0) / (5.0 * live_load * spacing * ratio))
 
 
+def live_deflection(value: Wood, joists: Joists, live_load: float) -> float:
+    """Deflection [m] of a simply supported joist at its span under the live load [Pa]. Source: 5 w L^4 / (384 E I)."""
+    inertia = joists.breadth * joists.depth**3 / 12.0
+    return 5.0 * live_load * joists.spacing * joists.span**4 / (384.0 * value.modulus * inertia)
+
+
 def allowed_span(value: Wood, joists: Joists, dead_load: float, live_load: float, ratio: float | None = None) -> float:
     """Largest span [m] under dead and live load [Pa]: the shorter of bending and live-load deflection (L/360 unless ``ratio`` is given).
 

@@ -85,7 +85,7 @@ def screen(brief: Brief, lid: LidOption, site: Site = NOTHING_KNOWN) -> Structur
 # Titles of the interview's questions, by which Brief.assumptions names them.
 SIZE_QUESTIONS = ("Joist depth", "Joist spacing", "Joist span")
 SOURCE = "span-table method of the American Wood Council, NDS values, IRC R502.3.1(2); floors above to L/360 (R301.7)"
-DEAD = "weight of floor and lid, against what the joists carry beside the live load"
+DEAD = "weight of floor and lid, against what they carry beside the live load"
 SCREEN = "This is a screen, not a design: bearing, beams, columns, connections and point loads are not looked at"
 
 
@@ -128,7 +128,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
     title = {
         STOP: "The joists above cannot take this lid by the span-table screen",
         ENGINEER: "An engineer must look at the joists before anything is hung from them",
-        PASSES: "The joists above pass a screen; it is not a design",
+        PASSES: "The joists above pass a screen, which is not a design",
     }[result.verdict]
     known = result.allowed_dead_load is not None
     remedy = {
@@ -140,7 +140,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
         Finding(
             rule="joists",
             severity=severity,
-            title=f"{title}; {DEAD}" if known else title,
+            title=f"{title}: {DEAD}" if known else title,
             measured=result.existing_dead_load + result.added_load if known else None,
             limit=result.allowed_dead_load,
             unit="Pa" if known else "",

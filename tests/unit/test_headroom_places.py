@@ -143,3 +143,10 @@ def test_own_joists_under_the_old_ones_could_go_between_them() -> None:
     gain = next(gain for gain, words in headroom(brief, below, BARE).gains if text in words)
     assert gain == pytest.approx(below.height_taken - between.height_taken)
     assert not any(text in words for _, words in headroom(brief, between, BARE).gains)
+
+
+def test_a_height_that_just_passes_is_measured_again() -> None:
+    taken = lid(1).height_taken
+    for over, tight in ((0.0, True), (0.009, True), (0.011, False), (-0.001, False)):
+        brief = make_brief(shell__height=2.032 + taken + over, shell__slab_unevenness=0.0, shell__obstructions=())
+        assert ("headroom-tight-open-field" in found(brief)) is tight
