@@ -116,16 +116,3 @@ def from_basement(kind: str) -> Spectrum:
     difference = octaves_to_thirds(list(OCTAVES), listener_kinds()[kind]["from_basement"])
     difference.setflags(write=False)
     return difference
-
-
-@cache
-def facade_difference(window: str) -> Spectrum:
-    """Level difference (21,) from outdoors into a neighbour's room [dB], window ``open``, ``closed`` or ``outside``
-    where the listener stands before it; read-only.
-
-    Raises KeyError for another word. Source: data/criteria.toml.
-    """
-    row = load("criteria")["facade"][window]
-    difference = octaves_to_thirds(row["bands"], row["difference"])
-    difference.setflags(write=False)
-    return difference

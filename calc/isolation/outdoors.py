@@ -153,7 +153,8 @@ def house_window() -> Spectrum:
 
 @lru_cache(maxsize=256)
 def transfer(listener: Listener) -> Spectrum:
-    """Level in the neighbour's room less the sound power of an element in the house's wall (21,) [dB]; read-only.
+    """Level in the neighbour's room, or before its window where the listener stands ``outside``, less the sound power of an element in the
+    house's wall (21,) [dB]; read-only.
 
     Source: ISO 9613-2:1996 eq. (3), the barrier taking the place of soft ground but not of hard (ISO/TR 17534-3, from memory);
     EN 12354-3:2000, with the volume and reverberation time of data/criteria.toml.
@@ -166,8 +167,9 @@ def transfer(listener: Listener) -> Spectrum:
     air = air_absorption(EXACT_BANDS, data["temperature"], data["humidity"]) * way
     outside = data["in_front"] - divergence(way) - air - screened
     facade = data["facade"]
-    entering = neighbour_facade(listener.window) - 10.0 * np.log10(facade["area"] / room_absorption(listener.kind))
-    found = np.asarray(outside + facade["reflection"] - entering, dtype=np.float64)
+    found = np.asarray(outside + facade["reflection"], dtype=np.float64)
+    if listener.window != "outside":
+        found = found - neighbour_facade(listener.window) + 10.0 * np.log10(facade["area"] / room_absorption(listener.kind))
     found.setflags(write=False)
     return found
 
@@ -189,4 +191,5 @@ def outdoor_uncertainty(listener: Listener) -> Spectrum:
     """
     parts = _data()["uncertainty"]
     screened = parts["barrier"] if np.any(barrier(listener) > 0.0) else 0.0
-    return np.full(BANDS.size, float(np.sqrt(parts["propagation"] ** 2 + screened**2 + parts[listener.window] ** 2)))
+    entering = parts[listener.window] if listener.window != "outside" else 0.0
+    return np.full(BANDS.size, float(np.sqrt(parts["propagation"] ** 2 + screened**2 + entering**2)))
