@@ -100,8 +100,8 @@ def band_chart(
 
 
 def _scale(spectra: Sequence[Levels], rows: int) -> Scale:
-    """From 0 dB, or where something wanted lies lower, from there; bars below it are not drawn."""
-    low = max(LOWEST, 10.0 * floor(min(0.0, *(min(spectrum) for spectrum in spectra[1:])) / 10.0))
+    """From 0 dB, or from a lower wanted level; what lies below is not drawn. The second of the spectra is what is wanted."""
+    low = max(LOWEST, 10.0 * floor(min(0.0, min(spectra[1])) / 10.0))
     span = max(max(max(spectrum) for spectrum in spectra) - low, 20.0)
     per_twenty = max(1, floor(rows * 20.0 / span))
     return Scale(low, per_twenty, min(rows, floor(span * per_twenty / 20.0) + 1))

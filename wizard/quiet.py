@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from calc.bands import BANDS, energy_sum
 from calc.isolation.criteria import background_spectrum
+from calc.isolation.path import where
 from calc.next_steps import ENOUGH
 from calc.unit_format import format_money
 from wizard.chart import Levels, band_chart
@@ -27,7 +29,7 @@ if TYPE_CHECKING:
 FAINT = 0.01  # paths that bring a smaller share are summed in one row
 ALIKE = 3.0  # dB; two ways nearer than this must both be mended
 HEARD = 1.0  # dB; a smaller gain is not called one
-INSIDE = "this_room"  # the listener who hears the house, not the music
+INSIDE = "inside"  # where the listener is who hears the house, not the music
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,8 @@ class Quiet:
     room_to_spare: bool  # so much at every listener that no step is looked for
     surer: tuple[str, ...]
     measured: bool  # the level in the room was read from a meter
+    asked: str  # the likelihood that the person wants everywhere; empty where the predicted level decides
+    sure_enough: bool  # it is reached everywhere
 
     @property
     def inside(self) -> bool:
@@ -108,13 +112,15 @@ def quiet(assessment: Assessment) -> Quiet:
         room_to_spare=all(result.margin >= ENOUGH for result in results),
         surer=_surer(results),
         measured=brief.use.level_measured,
+        asked=in_words(brief.limits.likelihood) if brief.limits.likelihood else "",
+        sure_enough=all(result.likelihood >= brief.limits.likelihood for result in results),
     )
 
 
 def _heard(result: ListenerResult) -> Heard:
     return Heard(
         label=result.listener.label,
-        inside=result.listener.kind == INSIDE,
+        inside=where(result.listener) == INSIDE,
         predicted=level(result.level_dba),
         range=_range(result.low_dba, result.high_dba),
         wanted=level(result.target_dba),
@@ -210,8 +216,13 @@ def _surer(results: Sequence[ListenerResult]) -> tuple[str, ...]:
 
 
 def _told_once(told: Sequence[tuple[str, str]], listeners: int) -> str:
-    """Gains with the labels of their listeners; no labels where all gain the same."""
+    """Gains with the labels of their listeners; no labels where all gain the same, and words that all begin with only once."""
     at: dict[str, list[str]] = {}
     for gain, label in told:
         at.setdefault(gain, []).append(label)
-    return "; ".join(gain if len(labels) == listeners else f"{gain} ({', '.join(labels)})" for gain, labels in at.items())
+    first, *others = at
+    columns = zip(*(gain.split() for gain in at), strict=False)
+    same = sum(1 for _ in takewhile(lambda words: len(set(words)) == 1, columns)) if others else 0
+    lead = " ".join(first.split()[:same])
+    gains = [" ".join(gain.split()[same:]) + ("" if len(labels) == listeners else f" ({', '.join(labels)})") for gain, labels in at.items()]
+    return f"{lead} {'; '.join(gains)}".strip()

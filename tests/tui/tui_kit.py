@@ -79,6 +79,8 @@ def quiet_of(listeners: int) -> Quiet:
         room_to_spare=False,
         surer=(),
         measured=False,
+        asked="",
+        sure_enough=True,
     )
 
 

@@ -45,9 +45,14 @@ def result(*paths: PathLevel, label: str = "bedroom above", worst: float | None 
     )
 
 
-def shown(*results: ListenerResult, steps: tuple[NextStep, ...] = (), wasted: tuple[NextStep, ...] = ()) -> Quiet:
+def shown(*results: ListenerResult, steps: tuple[NextStep, ...] = (), wasted: tuple[NextStep, ...] = (), likelihood: float = 0.0) -> Quiet:
     assessment = SimpleNamespace(
-        brief=SimpleNamespace(units="imperial", means=SimpleNamespace(currency="USD"), use=SimpleNamespace(level_measured=False)),
+        brief=SimpleNamespace(
+            units="imperial",
+            means=SimpleNamespace(currency="USD"),
+            use=SimpleNamespace(level_measured=False),
+            limits=SimpleNamespace(likelihood=likelihood),
+        ),
         isolation=SimpleNamespace(listeners=results, most_critical=0 if results else None),
         next_steps=steps,
         wasted=wasted,
@@ -116,7 +121,7 @@ def test_what_makes_it_surer_is_said_once_with_what_it_gains_where() -> None:
         result(path("lid", 30.0), label="neighbour", raisers=(meter.format(5),)),
     )
     assert shown(*results).surer == (
-        "Read a meter: the range narrows from ±9 dB to ±6 dB (bedroom above); the range narrows from ±9 dB to ±5 dB (neighbour).",
+        "Read a meter: the range narrows from ±9 dB to ±6 dB (bedroom above); ±5 dB (neighbour).",
         "Inspect the seals (door): the range narrows from ±9 dB to ±8 dB (bedroom above).",
     )
     same = (results[1], replace(results[1], listener=results[0].listener))
@@ -154,3 +159,10 @@ def test_the_page_fits_its_width_and_leaves_out_what_is_not_known(width: int) ->
 
 def test_nobody_to_disturb_is_no_fault() -> None:
     assert shown().listeners == ()
+
+
+def test_the_likelihood_asked_is_held_against_every_listener() -> None:
+    found = shown(result(path("lid", 40.0)), likelihood=1 / 3)
+    assert (found.asked, found.sure_enough) == ("1 in 3", True)
+    assert not shown(result(path("lid", 40.0)), likelihood=0.8).sure_enough
+    assert shown(result(path("lid", 40.0))).asked == ""
