@@ -14,7 +14,9 @@ from calc.bands import BANDS, energy_sum
 from calc.brief import Brief, Listener, Side, SideKind
 from calc.geometry import Room
 from calc.isolation import junction as j
+from calc.isolation.built import heavy
 from calc.isolation.massive import floor_gain, floor_ways, lid_ways, wall_ways
+from calc.isolation.materials import ply
 from calc.options import floors, lids, walls
 
 MASS = st.floats(5.0, 900.0)
@@ -119,6 +121,13 @@ def test_a_heavier_foundation_never_passes_more_to_the_room_above() -> None:
 
     levels = [level(t) for t in (0.15, 0.20, 0.25, 0.30)]
     assert levels == sorted(levels, reverse=True)
+
+
+@pytest.mark.parametrize("material", ["concrete", "hollow concrete block, normal weight, sealed", "brick"])
+def test_soil_only_ever_takes(material: str) -> None:
+    dry, backed = (heavy(ply(material, 0.2), 5.0, 2.4, soil) for soil in (0.0, 1.0))
+    assert np.all(backed.loss >= dry.loss - 1e-9)
+    assert np.all(backed.absorption > dry.absorption)
 
 
 def test_only_corners_pass_along_the_foundation() -> None:
