@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 from typing import Any
@@ -23,7 +23,7 @@ def _air_path(names: Sequence[str], lined: AirPathOption, end: dict[str, Any]) -
     )
 
 
-def _lined_ducts(lining: str, length: str, elbows: str, size: str, casing: str) -> AirPathOption:
+def _lined_ducts(length: str, lining: str, elbows: str, size: str, casing: str) -> AirPathOption:
     """Lined ducts of these parts of data/ducts.toml, without an end; no box for size "none"."""
     data = load("ducts")
     box, round_it = data["box"]["size"].get(size), data["casing"]["kind"][casing]
@@ -40,21 +40,31 @@ def _lined_ducts(lining: str, length: str, elbows: str, size: str, casing: str) 
         fan_unit=False,
         chambers=box["chambers"] if box else 0,
         box_lining=box["lining"] if box else 0.0,
+        box_layers=box["layers"] if box else 0,
         enclosed=round_it["enclosed"],
     )
+
+
+def _runs() -> Iterator[tuple[str, str, str]]:
+    """Lined runs: length, lining, elbows; as many elbows as the length has room for."""
+    data = load("ducts")
+    for (length, row), lining, elbows in product(data["length"].items(), data["lining"], data["elbows"]):
+        if int(elbows) <= row["most_elbows"]:
+            yield length, lining, elbows
 
 
 def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:
     """Every way for fresh air through the shell, of the parts of data/ducts.toml; only a house with an air handler lends its ducts.
 
-    Boards go round ducts that have a box: without one the mouth is the weaker way. Source: data/ducts.toml.
+    Lining, length and elbows cost little, so boards round the ducts, and a box, come after the most of them. Source: data/ducts.toml.
     """
     data = load("ducts")
     ends = {key: end for key, end in data["end"].items() if end.get("system", brief.air.system) == brief.air.system}
-    bare = AirPathOption("", "bare ducts", 0.0, 0.0, 0, False, False, 0, 0.0)
-    sizes = [("none", "open"), *product(data["box"]["size"], data["casing"]["kind"])]
-    made = [(("bare",), bare)]
-    for lining, length, elbows, (size, casing) in product(data["lining"], data["length"], data["elbows"], sizes):
-        names = (length, lining, elbows, *(word for word in (size, casing) if word not in ("none", "open")))
-        made.append((names, _lined_ducts(lining, length, elbows, size, casing)))
+    runs = list(_runs())
+    made: list[tuple[tuple[str, ...], AirPathOption]] = [(("bare",), AirPathOption("", "bare ducts", 0.0, 0.0, 0, False, False, 0, 0.0, 0))]
+    made += [(run, _lined_ducts(*run, "none", "open")) for run in runs]
+    for size, casing in product(("none", *data["box"]["size"]), data["casing"]["kind"]):
+        added = tuple(word for word in (size, casing) if word not in ("none", "open"))
+        if added:
+            made.append(((*runs[-1], *added), _lined_ducts(*runs[-1], size, casing)))
     return tuple(_air_path((*names, key), ducts, end) for names, ducts in made for key, end in ends.items())

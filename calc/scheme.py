@@ -104,6 +104,7 @@ class AirPathOption:
     fan_unit: bool  # a heat-recovery unit is part of it, and the ducts end outdoors
     chambers: int = 1  # of each silencer box
     box_lining: float = 0.05  # m
+    box_layers: int = 1  # of panel
     enclosed: bool = False  # ducts and boxes are boxed in with boards
     house_ducts: bool = False  # the ducts join those of the house's air handler; else they end in the rest of the basement
 

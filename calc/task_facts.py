@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from calc.brief import Brief
 from calc.geometry import Room
+from calc.isolation.duct_way import box, duct_size
 from calc.materials import surface
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import screw_item
@@ -61,6 +62,8 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "gap": any(wall.gap > 0.0 for wall in walls),
         "soffit": any(line.where.startswith("soffit") for line in lines),
         "silencer": scheme.air_path.silencer_box,
+        "boxed_in": scheme.air_path.enclosed,
+        "house_ducts": scheme.air_path.house_ducts,
         "recovery": scheme.air_path.fan_unit,
         "fans": any(line.item == "inline_fan" for line in lines),
         "cooling": any(line.item == "cooling_unit" for line in lines),
@@ -95,6 +98,9 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "clip_load": f"{carried:.1f} kg ({carried / POUND:.0f} lb)",
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
         "lid_fill_kind": scheme.lid.fill,
+        "chambers": {1: "one chamber", 2: "two chambers in a row"}.get(
+            scheme.air_path.chambers, f"{scheme.air_path.chambers} chambers in a row"
+        ),
         "floor_layers": ", then ".join(layer.name for layer in reversed(scheme.floor.layers)),
     }
     for side in brief.shell.sides:
@@ -116,6 +122,11 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
         "lid_longest_screw": _longest_screw([ply.thickness for ply in lid.plies], lid.support in RESILIENT),
         "wall_longest_screw": max((_wall_screw(wall) for wall in walls), default=0.0),
     }
+    made = box(duct_size(brief, scheme.air_path), scheme.air_path)
+    if made is not None:
+        found |= zip(("box_length", "box_width", "box_height"), made.outside, strict=True)
+        found |= zip(("chamber_length", "chamber_width", "chamber_height"), (made.length, made.width, made.height), strict=True)
+        found |= {"box_lining": made.lining, "box_wall": made.panel}
     for side in brief.shell.sides:
         found[f"side_{side.number}_spacing"] = scheme.wall(side.kind).stud_spacing
     return found

@@ -42,20 +42,25 @@ class DuctSize:
 
 @dataclass(frozen=True)
 class Box:
-    """A silencer box: length, width, height of one chamber inside its lining [m], number of chambers in a row, lining thickness [m]."""
+    """A silencer box: size of one chamber inside its lining [m], chambers in a row, thickness of lining [m], layers of panel."""
 
     length: float
     width: float
     height: float
     chambers: int
     lining: float
+    layers: int
+
+    @property
+    def panel(self) -> float:
+        """Thickness of its wall, lining apart [m]."""
+        return self.layers * float(_data()["box"]["panel"])
 
     @property
     def outside(self) -> tuple[float, float, float]:
-        """Length, width and height over all [m]; chambers share the panel between them, lined on both faces."""
-        panel = float(_data()["box"]["panel"])
-        skin = 2.0 * self.lining + panel
-        return self.chambers * (self.length + skin) + panel, self.width + skin + panel, self.height + skin + panel
+        """Length, width and height over all [m]; chambers share the wall between them, lined on both faces."""
+        skin = 2.0 * self.lining + self.panel
+        return self.chambers * (self.length + skin) + self.panel, self.width + skin + self.panel, self.height + skin + self.panel
 
 
 @dataclass(frozen=True)
@@ -73,13 +78,14 @@ def _data() -> dict[str, Any]:
 
 
 @lru_cache(maxsize=64)
-def needed_area(brief: Brief) -> float:
-    """Free area [m2] that supply and extract need each. The shell's own size stands for the room's, which is on the large side.
+def needed(brief: Brief) -> tuple[float, float]:
+    """Free area [m2] and air [m3/s] that supply and extract need each. The shell's own size stands for the room's: it is larger.
 
     Raises as ventilation.air. Source: calc.ventilation.
     """
     shell = brief.shell
-    return float(ventilation.air(brief, Room(shell.length, shell.width, shell.height), NO_PATH).duct_area)
+    found = ventilation.air(brief, Room(shell.length, shell.width, shell.height), NO_PATH)
+    return float(found.duct_area), float(found.fresh_air)
 
 
 @lru_cache(maxsize=256)
@@ -97,8 +103,8 @@ def square_ducts(area: float, lining: float) -> DuctSize:
 
 
 def duct_size(brief: Brief, option: AirPathOption) -> DuctSize:
-    """Ducts of an air path. Raises as ``needed_area`` and ``square_ducts``. Source: those."""
-    return square_ducts(needed_area(brief), option.lining if option.lined_length > 0.0 else 0.0)
+    """Ducts of an air path. Raises as ``needed`` and ``square_ducts``. Source: those."""
+    return square_ducts(needed(brief)[0], option.lining if option.lined_length > 0.0 else 0.0)
 
 
 def box(size: DuctSize, option: AirPathOption) -> Box | None:
@@ -106,7 +112,7 @@ def box(size: DuctSize, option: AirPathOption) -> Box | None:
     if not option.silencer_box:
         return None
     length, width, height = (float(ratio) * size.side for ratio in _data()["box"]["chamber"])
-    return Box(length, width, height, option.chambers, option.box_lining)
+    return Box(length, width, height, option.chambers, option.box_lining, option.box_layers)
 
 
 def lining_absorption(thickness: float) -> Spectrum:
@@ -158,7 +164,7 @@ def _way(size: DuctSize, option: AirPathOption) -> DuctWay:
     length = max(option.lined_length, float(_data()["least_length"]))
     walls = [_thirds(boxed) + _through_wall(size.casing, size.casing, length, _data()["casing"]["sheet"], along, option.enclosed)]
     if made is not None:
-        mass = float(_data()["box"]["panel_mass"])
+        mass = made.layers * float(_data()["box"]["panel_mass"])
         walls.append(_through_wall(made.width, made.height, made.length * made.chambers, mass, boxed, option.enclosed))
     entry = parts.gathering(diameter, EXACT_BANDS)
     mouth = line - entry if option.house_ducts else line + end - entry - _passes(line, end)
@@ -174,6 +180,18 @@ def duct_way(brief: Brief, option: AirPathOption) -> DuctWay:
     From the room: mouth, box at the shell, lined duct with elbows, far end. Source: the parts called.
     """
     return _way(duct_size(brief, option), option)
+
+
+def flow_noise(brief: Brief, option: AirPathOption) -> Spectrum:
+    """Sound power (21,) [dB] that the air itself makes in the elbows of supply and extract, none of it lost before it reaches the room.
+
+    The fan's own noise is not in it. Without elbows, one stands for the turn into the grille. Raises as ``duct_size``. Source:
+    duct_path.elbow_noise, an octave shared by its three bands.
+    """
+    size = duct_size(brief, option)
+    section, count = size.side**2, int(_data()["ways"]) * size.runs * max(option.elbows, 1)
+    power = parts.elbow_noise(needed(brief)[1] / size.runs / section, section, size.side)
+    return np.asarray(_thirds(power) + 10.0 * np.log10(count / 3.0), dtype=np.float64)
 
 
 @cache

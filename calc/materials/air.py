@@ -74,7 +74,7 @@ def _box_lines(made: Box, count: int) -> list[Line]:
     inner = made.chambers * 2.0 * (made.length * made.width + made.length * made.height + made.width * made.height)
     edges = 4.0 * length + (made.chambers + 1) * 2.0 * (width + height)
     return [
-        line("silencer_panel", "silencer boxes", count * faces),
+        line("silencer_panel", "silencer boxes", count * faces * made.layers),
         line("silencer_lining", "silencer boxes", count * inner * q.whole(made.lining / BOX_PANEL)),
         bead("silencer boxes", count * edges, "rough_hvac"),
     ]
