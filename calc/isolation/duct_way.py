@@ -20,6 +20,7 @@ from calc.isolation.criteria import octaves_to_thirds
 from calc.materials.items import duct_item, largest_bore
 from calc.materials.quantities import whole
 from calc.scheme import AirPathOption
+from calc.ventilation.air import AirResult
 
 Spectrum = NDArray[np.float64]
 NO_PATH = AirPathOption("none", "none", 0.0, 0.0, 0, False, False)  # the air a room needs is the same through every path
@@ -78,14 +79,13 @@ def _data() -> dict[str, Any]:
 
 
 @lru_cache(maxsize=64)
-def needed(brief: Brief) -> tuple[float, float]:
-    """Free area [m2] and air [m3/s] that supply and extract need each. The shell's own size stands for the room's: it is larger.
+def needed(brief: Brief) -> AirResult:
+    """The air a room needs, whatever the path. The shell's own size stands for the room's: it is larger.
 
     Raises as ventilation.air. Source: calc.ventilation.
     """
     shell = brief.shell
-    found = ventilation.air(brief, Room(shell.length, shell.width, shell.height), NO_PATH)
-    return float(found.duct_area), float(found.fresh_air)
+    return ventilation.air(brief, Room(shell.length, shell.width, shell.height), NO_PATH)
 
 
 @lru_cache(maxsize=256)
@@ -104,7 +104,7 @@ def square_ducts(area: float, lining: float) -> DuctSize:
 
 def duct_size(brief: Brief, option: AirPathOption) -> DuctSize:
     """Ducts of an air path. Raises as ``needed`` and ``square_ducts``. Source: those."""
-    return square_ducts(needed(brief)[0], option.lining if option.lined_length > 0.0 else 0.0)
+    return square_ducts(needed(brief).duct_area, option.lining if option.lined_length > 0.0 else 0.0)
 
 
 def box(size: DuctSize, option: AirPathOption) -> Box | None:
@@ -190,7 +190,7 @@ def flow_noise(brief: Brief, option: AirPathOption) -> Spectrum:
     """
     size = duct_size(brief, option)
     section, count = size.side**2, int(_data()["ways"]) * size.runs * max(option.elbows, 1)
-    power = parts.elbow_noise(needed(brief)[1] / size.runs / section, section, size.side)
+    power = parts.elbow_noise(needed(brief).fresh_air / size.runs / section, section, size.side)
     return np.asarray(_thirds(power) + 10.0 * np.log10(count / 3.0), dtype=np.float64)
 
 

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from calc import ventilation
 from calc.brief import Brief
 from calc.catalogue import load
-from calc.geometry import Room
-from calc.isolation.duct_way import Box, DuctSize, box, duct_size
+from calc.isolation.duct_way import Box, DuctSize, box, duct_size, needed
 from calc.isolation.materials import ply
 from calc.materials import quantities as q
 from calc.materials.items import duct_item, lumber_item
@@ -26,12 +24,10 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
     Ducts and boxes have the size that their sound is computed with. Raises ValueError as calc.isolation.duct_way and ventilation.air, or
     when the catalogue lacks a part.
     """
-    shell = brief.shell
-    need = ventilation.air(brief, Room(shell.length, shell.width, shell.height), option)
     size, ways = duct_size(brief, option), int(load("ducts")["ways"])
     made, count = box(size, option), ways * size.runs
     found = [*_duct_lines(option, size, count), *_moving_lines(option, count)]
-    if need.cooling_needed:
+    if needed(brief).cooling_needed:
         found.append(line("cooling_unit", "cooling that recirculates inside the room", 1))
     if made is not None:
         found += _box_lines(made, count)
