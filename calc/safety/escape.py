@@ -14,6 +14,8 @@ from calc.site import Site
 from calc.unit_format import format_length
 
 OFFICIAL = "building official"
+# Titles of the interview's questions, by which Brief.assumptions names them.
+SIZE_QUESTIONS = ("Clear width of the way out", "Clear height of the way out", "Sill of the way out")
 SECOND_SASH = (
     "The plan fits a second sash on the inner frame. Both open without a key or tool, and the clear opening is measured through both, so "
     "choose sashes that do not foul each other: two that swing inward do. Close the opening with a sealed plug for the leak test, which "
@@ -66,9 +68,7 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             "sill.",
             **facts,
         )
-    short = None
-    if shell.escape == "window":
-        short = opening_shortfall(shell.escape_width, shell.escape_height, shell.escape_sill - scheme.floor.height_taken, brief.code)
+    short = opening_shortfall(shell.escape_width, shell.escape_height, shell.escape_sill - scheme.floor.height_taken, brief.code)
     if short is None:
         return note(
             "escape-kept",
@@ -79,9 +79,10 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             **{**facts, "task": "frame"},
         )
     what, measured, limit, unit = short
+    assumed = " (assumed: measure first)" if any(each.question in SIZE_QUESTIONS for each in brief.assumptions) else ""
     return grade(
         "escape-small",
-        f"The escape window's {what} is outside the model code's limit",
+        f"The escape {shell.escape}'s {what} is outside the model code's limit{assumed}",
         "Enlarge it (a second sash inside can only make the clear opening smaller), fit a larger sash or a fixed step the official "
         "accepts, or find another opening; a larger hole in the wall is an engineer's matter.",
         measured=measured,

@@ -70,7 +70,7 @@ def screen(brief: Brief, lid: LidOption, site: Site = NOTHING_KNOWN) -> Structur
     live = live_load(brief)
     doubts = tuple(_doubts(brief, site))
     if joists.kind != "sawn":
-        return StructureResult(ENGINEER, added, existing, live, None, joists.span, None, (*doubts, SCREEN))
+        return StructureResult(ENGINEER, added, existing, live, None, joists.span, None, (*doubts, *_careful(brief), SCREEN))
     allowed_dead = [allowed_dead_load(value, joists, live) for value in candidates(joists)]
     span = min(allowed_span(value, joists, existing + added, live) for value in candidates(joists))
     verdict, reason = _verdict(min(allowed_dead), max(allowed_dead), existing, added)
@@ -79,7 +79,9 @@ def screen(brief: Brief, lid: LidOption, site: Site = NOTHING_KNOWN) -> Structur
     if verdict == STOP and any(assumption.question in SIZE_QUESTIONS for assumption in brief.assumptions):
         verdict = ENGINEER
         reason = "Depth, spacing or span was not measured; at the careful values assumed the joists fail: measure them first"
-    return StructureResult(verdict, added, existing, live, min(allowed_dead), joists.span, span, (reason, *doubts, SCREEN))
+    return StructureResult(
+        verdict, added, existing, live, min(allowed_dead), joists.span, span, (reason, *doubts, *_careful(brief), SCREEN)
+    )
 
 
 # Titles of the interview's questions, by which Brief.assumptions names them.
@@ -120,6 +122,19 @@ def _doubts(brief: Brief, site: Site) -> Iterator[str]:
         yield "Tile above is heavy and cracks when the floor bends"
     elif brief.shell.floor_above == "unknown":
         yield "The floor finish above is not known; the weight of tile is assumed"
+
+
+def _careful(brief: Brief) -> Iterator[str]:
+    """What nobody knows and the screen took at its worst, so that a pass is never a silent one."""
+    joists, shell = brief.shell.joists, brief.shell
+    if joists.kind in ("sawn", "unknown"):
+        for answer, what in ((joists.species, "wood"), (joists.grade, "grade")):
+            if answer == "unknown":
+                yield f"The {what} of the joists is not known, the weakest is assumed: look for the stamp on their sides"
+    if shell.room_above == "unknown":
+        yield "The room above is not known, the heavier live load is assumed: name it"
+    if shell.subfloor == "unknown":
+        yield "The subfloor is not known, the heavier is assumed: look up between two joists"
 
 
 def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:

@@ -79,6 +79,23 @@ def test_every_finding_says_what_it_rests_on_and_who_decides(build: Any, code: s
     assert len({each.rule for each in found}) == len(found)
 
 
+@quick
+@given(builds(), st.sampled_from(["species", "grade", "damaged", "kind", "room_above", "subfloor", "floor_above"]))
+def test_each_answer_about_the_floor_above_not_known_is_told_in_the_screen(build: Any, fact: str) -> None:
+    brief, scheme = build
+    shell, joists = brief.shell, replace(brief.shell.joists, kind="sawn", species="hem_fir", grade="no2", damaged="no")
+    known = replace(brief, shell=replace(shell, joists=joists, room_above="living", subfloor="boards", floor_above="wood"))
+    whole = known.shell
+    if hasattr(joists, fact):
+        unknown = replace(known, shell=replace(whole, joists=replace(joists, **{fact: "unknown"})))
+    else:
+        unknown = replace(known, shell=replace(whole, **{fact: "unknown"}))
+    asks, knows = (structure_findings(each, screen(each, scheme.lid))[0] for each in (unknown, known))
+    assert "not known" in asks.remedy or "Nobody has looked" in asks.remedy
+    assert "not known" not in knows.remedy
+    assert "Nobody has looked" not in knows.remedy
+
+
 places = st.sampled_from(["unknown", "walking route", "door", "desk", "side"])
 things = st.builds(
     Obstruction,

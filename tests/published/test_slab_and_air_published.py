@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from calc.safety.fuel import combustion_volume, known_rate_volume
-from calc.safety.water import dew_point
 from calc.structure import line_load_capacity
 from calc.structure.beam import PSI
 from calc.structure.slab import EDGE, PCI
@@ -45,9 +44,3 @@ def test_known_infiltration_rate() -> None:
     assert known_rate_volume(power, 0.40, fan_assisted=False) > combustion_volume(power)
     with pytest.raises(ValueError, match="no infiltration"):
         known_rate_volume(power, 0.0, fan_assisted=False)
-
-
-@pytest.mark.parametrize(("humidity", "celsius"), [(0.40, 6.9), (0.45, 8.6), (0.50, 10.2), (0.55, 11.6), (0.60, 12.9)])
-def test_dew_points_at_21_degrees(humidity: float, celsius: float) -> None:
-    # Recomputed with psychrolib (ASHRAE Handbook Fundamentals 2017 chapter 1).
-    assert dew_point(21.0, humidity) == pytest.approx(celsius, abs=0.06)

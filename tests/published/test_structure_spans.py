@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from calc.brief import Joists
-from calc.structure import allowed_dead_load, allowed_span, deflection_span, wood
+from calc.structure import allowed_dead_load, allowed_span, deflection_span, live_deflection, wood
 
 TABLES: dict[str, list[dict[str, Any]]] = tomllib.loads(Path(__file__).with_name("joist_spans.toml").read_text(encoding="utf-8"))
 INCH = 0.0254
@@ -66,3 +66,35 @@ def test_southern_pine_follows_the_values_of_2013() -> None:
     # Charts from before 2013 print 16-1 for No. 2 2x10 at 16 in; today's value, recomputed, is 14-0.
     row = {"spacing_in": 16.0, "species": "southern_pine", "grade": "no2"}
     assert span_inches("2x10", row, 10.0, 40.0, 360.0) == 14 * 12
+
+
+@pytest.mark.parametrize(("dead", "printed"), [(10, "15-5"), (12, "15-1"), (15, "14-8"), (18, "14-3"), (20, "14-1"), (25, "13-6")])
+def test_spans_by_dead_load(dead: float, printed: str) -> None:
+    # Recomputed from NDS values: spruce-pine-fir No. 2 2x10 at 16 in. The code prints the columns of 10 and 20 psf.
+    row = {"spacing_in": 16.0, "species": "spruce_pine_fir", "grade": "no2"}
+    assert span_inches("2x10", row, dead, 40.0, 360.0) == printed_inches(printed)
+
+
+@pytest.mark.parametrize(
+    ("species", "ten", "twenty"),
+    [
+        ("douglas_fir_larch", ("9-9", "12-9", "15-7", "18-1"), ("9-3", "11-8", "14-3", "16-6")),
+        ("hem_fir", ("9-1", "12-0", "15-2", "17-7"), ("8-11", "11-4", "13-10", "16-1")),
+        ("southern_pine", ("9-4", "11-10", "14-0", "16-6"), ("8-6", "10-10", "12-10", "15-1")),
+    ],
+)
+def test_spans_of_other_species(species: str, ten: tuple[str, ...], twenty: tuple[str, ...]) -> None:
+    # Recomputed from NDS values by the method that reproduces the code's spruce-pine-fir rows: No. 2 at 16 in, 40 psf live.
+    row = {"spacing_in": 16.0, "species": species, "grade": "no2"}
+    for dead, expected in ((10.0, ten), (20.0, twenty)):
+        spans = [span_inches(size, row, dead, 40.0, 360.0) for size in ("2x6", "2x8", "2x10", "2x12")]
+        assert spans == [printed_inches(text) for text in expected]
+
+
+def test_live_deflection_at_14_feet() -> None:
+    # Recomputed: spruce-pine-fir No. 2 2x10 at 16 in over 14 ft under 40 psf bends 0.333 in, span / 505.
+    member = joists("2x10", 16.0, "spruce_pine_fir", "no2", 14 * 12 * INCH)
+    value = wood(member.species, member.grade, member.depth, member.spacing)
+    sag = live_deflection(value, member, 40.0 * PSF)
+    assert sag / INCH == pytest.approx(0.333, abs=0.0006)
+    assert member.span / sag == pytest.approx(505, abs=1)

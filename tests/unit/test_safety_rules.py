@@ -7,13 +7,16 @@ from conftest import make_brief
 from test_headroom import BARE, lid
 
 from calc import headroom, safety, structure, ventilation
-from calc.brief import Brief, Labour, Obstruction, SideKind
+from calc.brief import Assumption, Brief, Labour, Obstruction, Origin, SideKind
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import Room
 from calc.headroom import code_limit
+from calc.safety.escape import SIZE_QUESTIONS
 from calc.safety.framing import own_joist_top
+from calc.safety.fuel import QUESTIONS as APPLIANCE_QUESTIONS
 from calc.scheme import AirPathOption, DoorOption, Layer, Scheme, WallOption
+from wizard.interview.engine import QUESTIONS
 
 WALL = WallOption(
     "w",
@@ -238,3 +241,16 @@ def test_every_finding_belongs_to_a_stage_that_exists() -> None:
 
 def test_limits_of_other_countries_never_pass_as_law() -> None:
     assert "check the local one" in code_limit("nbc_2020", "yes", False).source
+
+
+def test_a_door_to_climb_out_of_is_measured_too_and_a_guess_is_called_one() -> None:
+    hatch = {"shell__escape": "door", "shell__escape_width": 0.45, "shell__escape_height": 2.0, "shell__escape_sill": 0.0}
+    assert severity("escape-small", **hatch) is Severity.CAUTION
+    assert severity("escape-small", **{**hatch, "shell__escape_width": 0.8}) is None
+    guess = (Assumption(SIZE_QUESTIONS[0], "hazards", "0.45 m", "", Origin.DEFAULT),)
+    assert "assumed" in found(make_brief(**hatch, assumptions=guess))["escape-small"].title
+    assert "assumed" not in found(make_brief(**hatch))["escape-small"].title
+
+
+def test_assumptions_are_found_by_the_titles_of_the_questions() -> None:
+    assert {*SIZE_QUESTIONS, *APPLIANCE_QUESTIONS} <= {question.title for question in QUESTIONS}
