@@ -11,6 +11,7 @@ from calc.brief import Brief
 from calc.choose import Choice, choose
 from calc.finding import Finding, Severity
 from calc.geometry import Room, inner_room
+from calc.isolation import wishes
 from calc.isolation.listener import IsolationResult, isolation
 from calc.materials.cost import Bill, bill
 from calc.materials.takeoff import lines
@@ -81,6 +82,7 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
         *structure.findings(brief, load),
         *safety.findings(brief, scheme, room),
         *ventilation.findings(brief, air),
+        *wishes.findings(brief),
     )
     findings = tuple(sorted(found, key=lambda f: SEVERITY_ORDER[f.severity]))
     quantities = lines(brief, room, scheme)

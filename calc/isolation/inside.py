@@ -110,7 +110,7 @@ def footfall(brief: Brief, listener: Listener, loss: Loss) -> Path | None:
     tapping = steps["reciprocity"] + 30.0 * np.log10(EXACT_BANDS) - loss.tl
     one_step = step_force(brief.house.walking, brief.shell.floor_above) - 10.0 * np.log10(steps["hammer_rate"] * steps["fast"])
     level = tapping + one_step + 10.0 * np.log10(10.0 / absorption(brief, listener))
-    return Path("steps overhead, through the lid", level, np.hypot(loss.uncertainty, steps["std_uncertainty"]), loss.doubt)
+    return Path("steps overhead, through the lid", level, np.hypot(loss.uncertainty, steps["std_uncertainty"]), "steps")
 
 
 @cache

@@ -19,7 +19,7 @@ from calc.isolation.assembly import Assembly
 from calc.isolation.certainty import likely, raisers, source_uncertainty
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
-from calc.isolation.path import Loss, Path
+from calc.isolation.path import Loss, Path, where
 from calc.isolation.predict import Prediction, predictions
 from calc.options import lid_assembly, wall_assembly
 from calc.ratings import rw, stc
@@ -171,7 +171,12 @@ def isolation(brief: Brief, scheme: Scheme, room: Room) -> IsolationResult:
 
     Source: diffuse-field levels with ISO 12354 path sums; each path names its own source in calc.isolation.paths.
     """
-    spread = source_uncertainty(brief.use.level_measured)
-    results = tuple(judge(listener, listener_paths(brief, scheme, room, listener), spread) for listener in brief.listeners)
+    played = source_uncertainty(brief.use.level_measured)
+    # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
+    spreads = [0.0 if where(listener) == "inside" else played for listener in brief.listeners]
+    results = tuple(
+        judge(listener, listener_paths(brief, scheme, room, listener), spread)
+        for listener, spread in zip(brief.listeners, spreads, strict=True)
+    )
     critical = min(range(len(results)), key=lambda i: results[i].margin) if results else None
     return IsolationResult(results, critical, _elements(brief, scheme, room))
