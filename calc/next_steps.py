@@ -53,27 +53,27 @@ def _margins(p: Problem, rows: Array) -> Array:
     return np.asarray(-10.0 * np.log10(np.maximum(each, 1e-30)))
 
 
-def _changes(p: Problem, best: Pick, hard: Hard, size: int) -> Iterator[_Step]:
-    """Every change of ``size`` parts that keeps the limits."""
+def _changes(p: Problem, best: Pick, size: int, wanting: NDArray[np.bool_] | None = None) -> Iterator[_Step]:
+    """Every dearer change of ``size`` parts, whether or not it can be built; with ``wanting``, only those heard at such a listener."""
     parts = [options for _, options in _parts(p)]
     now = _margins(p, best.rows[None, :])[0]
     for changed in combinations(range(len(parts)), size):
         shape = tuple(len(parts[j].items) for j in changed)
         cost, rows = np.zeros(shape), np.broadcast_to(best.rows, (*shape, best.rows.size))
         for axis, j in enumerate(changed):
-            place = [None] * size
-            place[axis] = slice(None)  # type: ignore[call-overload]
-            cost = cost + (parts[j].cost - parts[j].cost[best.picks[j]])[tuple(place)]
-            rows = rows + (parts[j].rows - parts[j].rows[best.picks[j]])[(*place, slice(None))]
+            along = [1] * size
+            along[axis] = shape[axis]
+            cost = cost + (parts[j].cost - parts[j].cost[best.picks[j]]).reshape(along)
+            rows = rows + (parts[j].rows - parts[j].rows[best.picks[j]]).reshape(*along, best.rows.size)
         gains = _margins(p, np.maximum(rows.reshape(-1, best.rows.size), 0.0)) - now
-        for flat in np.flatnonzero(cost.ravel() > HAIR):
-            options = np.unravel_index(flat, shape)
-            if any(int(option) == best.picks[j] for option, j in zip(options, changed, strict=True)):
-                continue
+        dearer = cost.ravel() > HAIR
+        if wanting is not None:
+            dearer &= np.any((gains >= HEARD) & wanting, axis=1)
+        for flat in np.flatnonzero(dearer):
             picks = list(best.picks)
-            for option, j in zip(options, changed, strict=True):
+            for option, j in zip(np.unravel_index(flat, shape), changed, strict=True):
                 picks[j] = int(option)
-            if builds(p, hard, tuple(picks)):
+            if all(picks[j] != best.picks[j] for j in changed):
                 yield _Step(tuple(picks), changed, float(cost.ravel()[flat]), gains[flat])
 
 
@@ -81,12 +81,12 @@ def _wanting(p: Problem, best: Pick) -> NDArray[np.bool_]:
     return np.asarray(_margins(p, best.rows[None, :])[0] < ENOUGH)
 
 
-def _cheapest(steps: list[_Step], wanting: NDArray[np.bool_]) -> list[_Step]:
-    """The cheapest steps, each buying ``HEARD`` more than every cheaper one at some listener that wants it."""
+def _cheapest(p: Problem, hard: Hard, steps: Iterator[_Step], wanting: NDArray[np.bool_]) -> list[_Step]:
+    """The cheapest steps that can be built, each buying ``HEARD`` more than every cheaper one at some listener that wants it."""
     kept: list[_Step] = []
     got = np.zeros(wanting.size)
     for step in sorted(steps, key=lambda each: (each.cost, -float(each.gains.sum()))):
-        if np.any((step.gains >= got + HEARD) & wanting):
+        if np.any((step.gains >= got + HEARD) & wanting) and builds(p, hard, step.picks):
             kept.append(step)
             got = np.maximum(got, step.gains)
         if len(kept) == MOST:
@@ -119,10 +119,7 @@ def next_steps(p: Problem, best: Pick, hard: Hard, billed: Billed) -> tuple[Next
     wanting = _wanting(p, best)
     if not wanting.any():
         return ()
-    singles = list(_changes(p, best, hard, 1))
-    kept = _cheapest(singles, wanting)
-    if not kept:
-        kept = _cheapest(list(_changes(p, best, hard, 2)), wanting)
+    kept = _cheapest(p, hard, _changes(p, best, 1, wanting), wanting) or _cheapest(p, hard, _changes(p, best, 2, wanting), wanting)
     paid = billed(p.brief, scheme_of(p, best.picks))
     return tuple(_named(p, best, step, billed, paid) for step in kept)
 
@@ -134,7 +131,7 @@ def wasted_steps(p: Problem, best: Pick, hard: Hard, billed: Billed) -> tuple[Ne
     """
     if not p.brief.listeners:
         return ()
-    singles = list(_changes(p, best, hard, 1))
+    singles = [step for step in _changes(p, best, 1) if builds(p, hard, step.picks)]
     paid = billed(p.brief, scheme_of(p, best.picks))
     found = []
     for j in range(len(best.picks)):

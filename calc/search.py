@@ -11,10 +11,14 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.optimize import linprog
 
 Array = NDArray[np.float64]
 EPS = 1e-9
 Price = Callable[[Array], Array]  # rows (m, k) to money (m,), never less for higher rows
+LEAST = 1e-12  # share of a cap that is as good as none
+NEAR = 1e-6  # share; worst rows closer than this are the same
+SLACK = 0.02  # share of the least cost that the ceiling of the search starts above it
 _BLOCK = 4096  # pairs looked at in one go: keeps the arrays in cache
 
 
@@ -66,17 +70,27 @@ def _descend(groups: Sequence[Group], base: Array, choice: list[int], caps: Arra
 
 
 def _complete(
-    groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price | None = None, bound: float = np.inf
+    groups: Sequence[Group],
+    base: Array,
+    caps: Array,
+    budget: float,
+    price: Price | None = None,
+    bound: float = np.inf,
+    extra: Sequence[Array] | None = None,
+    slack: float = np.inf,
 ) -> tuple[Array, Array, NDArray[np.intp]]:
     """All choices whose rows keep ``caps`` (k,) and whose cost keeps ``budget``: costs (m,), rows (m, k), option numbers (m, groups).
 
-    With a price, only those whose cost and price of rows keep ``bound`` too.
+    With a price, only those whose cost and price of rows keep ``bound`` too; with ``extra`` of each option, only those whose sum keeps
+    ``slack``.
     """
     least_cost = np.cumsum([0.0] + [float(g.cost.min()) for g in reversed(groups)])[::-1]
     least_rows = np.cumsum([np.zeros_like(base)] + [g.rows.min(axis=0) for g in reversed(groups)], axis=0)[::-1]
-    cost, rows, chosen = np.zeros(1), base[None, :], np.zeros((1, 0), dtype=np.intp)
+    cost, rows, chosen, above = np.zeros(1), base[None, :], np.zeros((1, 0), dtype=np.intp), np.zeros(1)
     for number, g in enumerate(groups):
-        left, right = np.nonzero(cost[:, None] + g.cost + least_cost[number + 1] <= budget + EPS)
+        more = extra[number] if extra is not None else np.zeros(g.cost.size)
+        cheap = cost[:, None] + g.cost + least_cost[number + 1] <= budget + EPS
+        left, right = np.nonzero(cheap & (above[:, None] + more <= slack + EPS))
         found: list[tuple[NDArray[np.intp], NDArray[np.intp], Array]] = []
         for start in range(0, left.size, _BLOCK):
             a, b = left[start : start + _BLOCK], right[start : start + _BLOCK]
@@ -90,7 +104,7 @@ def _complete(
             return np.zeros(0), np.zeros((0, base.size)), np.zeros((0, len(groups)), dtype=np.intp)
         a, b = (np.concatenate([each[i] for each in found]) for i in (0, 1))
         rows = np.concatenate([each[2] for each in found])
-        cost, chosen = cost[a] + g.cost[b], np.column_stack([chosen[a], b])
+        cost, above, chosen = cost[a] + g.cost[b], above[a] + more[b], np.column_stack([chosen[a], b])
     return cost, rows, chosen
 
 
@@ -108,20 +122,79 @@ def _named(groups: Sequence[Group], choice: Sequence[int]) -> tuple[int, ...]:
 def cheapest(groups: Sequence[Group], base: Array, caps: Array, budget: float = np.inf) -> tuple[int, ...] | None:
     """Option numbers of the cheapest choice whose rows keep ``caps`` (k,) within ``budget``; None when there is none.
 
-    Of equally cheap ones the one with the lower worst row.
+    Of equally cheap ones the one with the lower worst row. Exact, see ``_least_cost``.
     """
     small, live = _reduced(groups, base, caps)
-    base, caps = base[live], caps[live]
-    quietest = [int(np.argmin((g.rows / caps).max(axis=1, initial=0.0))) for g in small]
-    _, rows = totals(small, base, quietest)
-    bound = budget
-    if np.all(rows <= caps):
-        bound = min(budget, totals(small, base, _descend(small, base, list(quietest), caps))[0])
-    cost, rows, chosen = _complete(small, base, caps, bound)
-    if not cost.size:
+    found = _least_cost(small, base[live], caps[live], budget)
+    return _named(small, found) if found is not None else None
+
+
+def _least_cost(groups: Sequence[Group], base: Array, caps: Array, budget: float) -> tuple[int, ...] | None:
+    """As ``cheapest``, with option numbers of these groups.
+
+    The duals of the linear relaxation bound from below what a choice with any option costs; only choices under a ceiling are looked at,
+    and the ceiling is raised until one is found.
+    """
+    relaxed = _relaxed(groups, base, caps)
+    if relaxed is None or relaxed[0] > budget + EPS:
         return None
-    best = np.lexsort(((rows / caps).max(axis=1, initial=0.0), cost))[0]
-    return _named(small, chosen[best])
+    least, extra = relaxed
+    known = min(budget, _affordable(groups, base, caps))
+    ceiling = least + SLACK * abs(least)
+    while True:
+        bound = min(ceiling, known)
+        cost, rows, chosen = _under(groups, base, caps, bound, extra, bound - least)
+        if cost.size:
+            best = np.lexsort(((rows / caps).max(axis=1, initial=0.0), cost))[0]
+            return tuple(int(i) for i in chosen[best])
+        if bound >= known:
+            return None
+        ceiling = np.inf if all(np.all(each <= ceiling - least) for each in extra) else least + 2.0 * (ceiling - least)
+
+
+def _affordable(groups: Sequence[Group], base: Array, caps: Array) -> float:
+    """Cost of some choice that keeps the caps, infinite where none is found at once."""
+    quietest = [int(np.argmin((g.rows / caps).max(axis=1, initial=0.0))) for g in groups]
+    _, rows = totals(groups, base, quietest)
+    return totals(groups, base, _descend(groups, base, quietest, caps))[0] if np.all(rows <= caps) else np.inf
+
+
+def _relaxed(groups: Sequence[Group], base: Array, caps: Array) -> tuple[float, list[Array]] | None:
+    """Least cost when options may be mixed, and for each option (n,) what a choice with it costs more at the least; None where even a mix
+    breaks the caps. Reduced costs of the linear programme (Nemhauser & Wolsey, Integer and Combinatorial Optimization, 1988, II.3)."""
+    rows, cost = np.vstack([g.rows for g in groups]) / caps, np.concatenate([g.cost for g in groups])
+    limits = {"A_ub": rows.T, "b_ub": 1.0 - base / caps} if caps.size else {}
+    found = linprog(cost, A_eq=_one_each(groups), b_eq=np.ones(len(groups)), bounds=(0.0, None), method="highs", **limits)
+    if not found.success:
+        return None
+    prices = np.maximum(-found.ineqlin.marginals, 0.0) if caps.size else np.zeros(0)
+    # the bound from the prices alone holds whatever the solver's own rounding
+    return _lifted(groups, cost + rows @ prices, -float((1.0 - base / caps) @ prices))
+
+
+def _one_each(groups: Sequence[Group]) -> Array:
+    """Which options (columns) belong to which group (rows)."""
+    return np.repeat(np.eye(len(groups)), [g.cost.size for g in groups], axis=1)
+
+
+def _lifted(groups: Sequence[Group], values: Array, constant: float) -> tuple[float, list[Array]]:
+    """A bound, the sum of each group's least value and a constant, and what every option lies above its group's least."""
+    each = np.split(values, np.cumsum([g.cost.size for g in groups])[:-1])
+    return constant + float(sum(v.min() for v in each)), [v - v.min() for v in each]
+
+
+def _under(
+    groups: Sequence[Group], base: Array, caps: Array, budget: float, extra: list[Array], slack: float
+) -> tuple[Array, Array, NDArray[np.intp]]:
+    """As ``_complete``, of options and partial choices that ``extra`` lets stay within ``slack``."""
+    kept = [np.flatnonzero(each <= slack + EPS) for each in extra]
+    if any(not keep.size for keep in kept):
+        return np.zeros(0), np.zeros((0, base.size)), np.zeros((0, len(groups)), dtype=np.intp)
+    few = [Group(g.cost[keep], g.rows[keep], g.index[keep]) for g, keep in zip(groups, kept, strict=True)]
+    mine = [each[keep] for each, keep in zip(extra, kept, strict=True)]
+    cost, rows, chosen = _complete(few, base, caps, budget, extra=mine, slack=slack)
+    numbers = [keep[chosen[:, i]] for i, keep in enumerate(kept)]
+    return cost, rows, np.column_stack(numbers) if numbers else chosen
 
 
 def _climb(groups: Sequence[Group], base: Array, budget: float, caps: Array, soft: NDArray[np.bool_]) -> float:
@@ -157,20 +230,27 @@ def closest(
     """Option numbers of the choice whose worst row over its cap is least among the ``soft`` rows (all when None), the others keeping
     their caps, within ``budget``; the cheapest of equals. None when no choice keeps budget and hard caps.
 
+    Found by halving, as the least worst row is where a choice stops to exist; exact to ``NEAR``.
+
     ``bound``: a worst soft row that is known to be reachable; only makes the search shorter.
     """
     mask = np.ones(base.size, dtype=np.bool_) if soft is None else soft
     least = base + sum((g.rows.min(axis=0) for g in groups), np.zeros_like(base))
-    floor = float((least / caps)[mask].max(initial=0.0))  # no choice has a lower worst soft row, so rows that stay under it do not matter
+    # no choice has a lower worst soft row, so rows that stay under it do not matter
+    floor = max(float((least / caps)[mask].max(initial=0.0)), LEAST)
     small, live = _reduced(groups, base, np.where(mask, floor * caps, caps))
     base, caps, mask = base[live], caps[live], mask[live]
-    reachable = max(floor, min(bound, _climb(small, base, budget, caps, mask)))
-    cost, rows, chosen = _complete(small, base, np.where(mask, caps * reachable, caps), budget)
-    if not cost.size:
-        return None
-    worst = np.maximum((rows[:, mask] / caps[mask]).max(axis=1, initial=0.0), floor)
-    near = np.flatnonzero(worst <= worst.min() * (1.0 + EPS))
-    return _named(small, chosen[near[np.argmin(cost[near])]])
+    high = max(floor, min(bound, _climb(small, base, budget, caps, mask)))
+    best, low = _least_cost(small, base, np.where(mask, caps * high, caps), budget), floor
+    while best is not None:
+        _, rows = totals(small, base, best)
+        high = max(floor, float((rows[mask] / caps[mask]).max(initial=0.0)))
+        if high <= low * (1.0 + NEAR):
+            break
+        level = low * (1.0 + NEAR) if low == floor else max(np.sqrt(low * high), low * (1.0 + NEAR))
+        better = _least_cost(small, base, np.where(mask, caps * level, caps), budget)
+        best, low = (best, level) if better is None else (better, low)
+    return _named(small, best) if best is not None else None
 
 
 def balanced(groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price) -> tuple[int, ...] | None:

@@ -201,7 +201,7 @@ def test_what_the_search_says_holds_in_the_drawn_room(source: str, level: float,
     brief = make_brief(
         use__source=source, use__level=level, listeners=LISTENERS[who], shell__height=height, shell__length=length, shell__width=3.2
     )
-    choice = choose(brief)
+    choice = choose(brief, explain=False)
     drawn = isolation(brief, choice.scheme, inner_room(brief, choice.scheme))
     if choice.meets_all:
         assert min(result.margin for result in drawn.listeners) >= -NEAR
