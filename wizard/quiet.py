@@ -43,7 +43,9 @@ class Way:
 
 @dataclass(frozen=True)
 class Heard:
-    """One listener: a row of the table, the chart's spectra (21,) [dB], the ways that the sound takes."""
+    """One listener: a row of the table, the chart's spectra (21,) [dB], the ways that the sound takes.
+
+    ``together``: what the chart cannot show, or nothing; ``weakest``: which way is the weakest."""
 
     label: str
     inside: bool
@@ -58,6 +60,7 @@ class Heard:
     target: Levels
     background: Levels
     ways: tuple[Way, ...]
+    together: str
     weakest: str
     surer: tuple[str, ...]
 
@@ -132,6 +135,7 @@ def _heard(result: ListenerResult) -> Heard:
         target=[float(x) for x in result.target_levels],
         background=[float(x) for x in background_spectrum(result.listener.background)],
         ways=_ways(result),
+        together=_together(result),
         weakest=_weakest(result),
         surer=result.raisers,
     )
@@ -164,6 +168,13 @@ def _ways(result: ListenerResult) -> tuple[Way, ...]:
 
 def _percent(share: float) -> str:
     return f"{share * 100:.0f} %" if share >= FAINT else "under 1 %"
+
+
+def _together(result: ListenerResult) -> str:
+    """Said where every bar is quiet enough and their sum is not."""
+    if result.worst_band_hz is not None or round(result.margin) >= 0:
+        return ""
+    return f"No band alone decides here: together they are {-result.margin:.0f} dB too loud, by the A-weighted total."
 
 
 def _weakest(result: ListenerResult) -> str:

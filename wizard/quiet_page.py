@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 
 COLUMNS = (13, 6, 11, 14)  # columns of level and range, target, margin, likelihood
 GAP = "  "
-HEAD = ("dBA (range)", "wanted", "margin, dB", "likely to meet")
+LEAST_NAME = 8
+NAME, HEAD = "Listener", ("dBA (range)", "wanted", "margin, dB", "likely to meet")
 WIDEST_CHART, TALLEST_CHART = 95, 18
 LEAST_TEXT, WIDEST_TEXT = 40, 96
 
@@ -36,19 +37,19 @@ class Line:
     text: str
 
 
-def head(width: int) -> str:
-    """The heading over the rows."""
-    return _row("Listener", HEAD, width)
+def table(quiet: Quiet, width: int) -> tuple[str, ...]:
+    """A heading and one row a listener, at most ``width`` columns; only names are ever cut."""
+    longest = max([cell_len(NAME), *(cell_len(heard.label) for heard in quiet.listeners)])
+    room = max(LEAST_NAME, min(longest, width - sum(COLUMNS) - len(GAP) * len(COLUMNS)))
+    return (_row(NAME, HEAD, room), *(_row(heard.label, _cells(heard), room) for heard in quiet.listeners))
 
 
-def row(heard: Heard, width: int) -> str:
-    """One listener in one row of ``width`` columns; only the name is ever cut."""
+def _cells(heard: Heard) -> tuple[str, ...]:
     level = f"{heard.predicted} ({heard.range})".replace("below 0", "<0")
-    return _row(heard.label, (level, heard.wanted.replace("below 0", "<0"), f"{heard.margin}, {heard.where}", heard.few_words), width)
+    return level, heard.wanted.replace("below 0", "<0"), f"{heard.margin}, {heard.where}", heard.few_words
 
 
-def _row(name: str, cells: tuple[str, ...], width: int) -> str:
-    room = max(8, width - sum(COLUMNS) - len(GAP) * len(COLUMNS))
+def _row(name: str, cells: tuple[str, ...], room: int) -> str:
     fields = [f"{cell:<{column}}" for cell, column in zip(cells, COLUMNS, strict=True)]
     return GAP.join([cut(name, room), *fields]).rstrip()
 
@@ -88,7 +89,8 @@ def _hung(lead: str, text: str, width: int) -> list[str]:
 
 def _ways(heard: Heard, width: int) -> list[Line]:
     rows = [_hung(f"{way.level + ' dBA':>11}  {way.share:>9}  ", way.name, width) for way in heard.ways]
-    return _section("By which way it comes", [_hung("", heard.weakest, width), *rows])
+    said = [_hung("", sentence, width) for sentence in (heard.together, heard.weakest) if sentence]
+    return _section("By which way it comes", [*said, *rows])
 
 
 def _steps(quiet: Quiet, width: int) -> list[Line]:

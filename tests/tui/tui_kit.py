@@ -64,6 +64,7 @@ def heard(label: str, louder: float) -> Heard:
         target=[50.0 - band for band in range(21)],
         background=[40.0 - 1.5 * band for band in range(21)],
         ways=(Way("lid", "32", "63 %"), Way("round the lid, through the joists and the boards of the floor above them", "29", "32 %")),
+        together="",
         weakest="The weakest way by 3 dB: lid. If nothing came by the weakest, 31 dBA would be left.",
         surer=("Read a sound level meter in the room: the range narrows from ±9 dB to ±6 dB.",),
     )

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 from importlib.resources import files
 
 import pytest
 from markdown_it import MarkdownIt
 
-from calc.assess import assess
+from calc.assess import Assessment, assess
 from calc.brief import Brief
+from calc.next_steps import NextStep
 from calc.scheme import Ply
 from wizard import present
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
+from wizard.likelihood import in_words
 from wizard.render import plan_text, undated
 
 TODAY = datetime.date(2026, 3, 4)
@@ -48,8 +51,17 @@ def demo(answers: Answers) -> Brief:
 
 
 @pytest.fixture(scope="module")
-def text(answers: Answers, demo: Brief) -> str:
-    return plan_text(assess(demo), answers, TODAY)
+def assessment(demo: Brief) -> Assessment:
+    return assess(demo)
+
+
+@pytest.fixture(scope="module")
+def text(answers: Answers, assessment: Assessment) -> str:
+    return plan_text(assessment, answers, TODAY)
+
+
+def how_quiet(text: str) -> str:
+    return text[text.index("## 5. How quiet") : text.index("### Why this construction")]
 
 
 def test_the_plan_holds_every_part_in_order(text: str) -> None:
@@ -97,6 +109,79 @@ def test_a_metric_plan_is_metric(answers: Answers) -> None:
     text = plan_text(assess(to_brief(metric)), metric, TODAY)
     told = text[text.index("## 4. The room") :]
     assert not re.findall(r"(?<!\()\b\d+(?:\.\d+)? (?:ft|psf|cfm|sq ft|cu ft)\b(?!\)| \()", told)
+
+
+def test_every_listener_has_a_row_a_chart_and_its_ways(text: str, assessment: Assessment) -> None:
+    told = how_quiet(text)
+    fences = [token for token in MarkdownIt().parse(told) if token.type == "fence"]
+    assert len(fences) == len(assessment.isolation.listeners) > 1
+    for result, fence in zip(assessment.isolation.listeners, fences, strict=True):
+        lines = fence.content.splitlines()
+        assert max(map(len, lines)) <= 76
+        assert not any(line == "" for line in lines)
+        levels = next(line for line in lines if line.startswith("level")).split()[1:]
+        assert levels == [f"{round(x)}" if round(x) >= 0 else "<0" for x in result.levels]
+        assert f"### {result.listener.label}, band by band" in told
+        assert f"| {result.listener.label} | {present.level(result.level_dba)} dBA, " in told
+        assert f"| {result.paths[0].name} | {present.level(result.paths[0].level_dba)} dBA | " in told
+        assert in_words(result.likelihood) in told
+
+
+def test_the_shares_of_the_ways_make_the_whole(text: str) -> None:
+    for part in how_quiet(text).split("\n### ")[1:]:
+        shares = [int(share) for share in re.findall(r"(?m)^\| .* dBA \| (\d+) % \|$", part)]
+        assert not shares or 97 <= sum(shares) <= 103
+
+
+def changed(assessment: Assessment, steps: tuple[NextStep, ...], wasted: tuple[NextStep, ...], measured: bool) -> Assessment:
+    return replace(
+        assessment,
+        brief=replace(assessment.brief, use=replace(assessment.brief.use, level_measured=measured)),
+        choice=replace(assessment.choice, next_steps=steps, wasted=wasted),
+    )
+
+
+def test_steps_are_told_with_money_gain_and_likelihood(assessment: Assessment, answers: Answers) -> None:
+    count = len(assessment.isolation.listeners)
+    step = NextStep(f"door: {HOSTILE}", 812.4, (3.2, *[0.4] * (count - 1)), (0.85, *[0.99] * (count - 1)))
+    dear = NextStep("air path: 50 mm of lining", 1993.0, (0.2,) * count, (0.3,) * count)
+    told = how_quiet(plan_text(changed(assessment, (step,), (dear,), measured=False), answers, TODAY))
+    assert f"| 812 USD more | +3 dB at {assessment.isolation.listeners[0].listener.label} (then 4 in 5) |" in told
+    assert "- air path: 2 in of lining (1,993 USD more)" in told
+    assert "<script>" not in told.replace("\\<script", "")
+    none = how_quiet(plan_text(changed(assessment, (), (), measured=False), answers, TODAY))
+    assert "Nothing in the catalogue" in none
+    assert "not worth their money" not in none
+
+
+def test_what_is_not_known_is_said_only_where_it_is_not_known(assessment: Assessment, answers: Answers) -> None:
+    stated = how_quiet(plan_text(changed(assessment, (), (), measured=False), answers, TODAY))
+    measured = how_quiet(plan_text(changed(assessment, (), (), measured=True), answers, TODAY))
+    assert "a stated or usual value" in stated
+    assert "- Your level: " in stated
+    assert "as read from your meter" in measured
+    assert "- Your level: " not in measured
+    assert all("recorded samples" in told and "under 100 Hz" in told for told in (stated, measured))
+    assert "Steps overhead" not in stated
+
+
+def test_the_room_itself_listens_to_the_house_and_not_to_the_music(assessment: Assessment, answers: Answers) -> None:
+    first, *others = assessment.isolation.listeners
+    itself = replace(first, listener=replace(first.listener, kind="this_room", label="the room itself"))
+    heard = replace(assessment, isolation=replace(assessment.isolation, listeners=(itself, *others)))
+    text = plan_text(heard, answers, TODAY)
+    assert "This listener is you" in how_quiet(text)
+    assert "- Steps overhead: " in how_quiet(text)
+    assert "with the house as usual and no music" in text
+    assert "| the room itself |" not in text[text.index("## 12. After the build") :]
+
+
+def test_nobody_to_disturb_leaves_no_empty_table(assessment: Assessment, answers: Answers) -> None:
+    nobody = changed(assessment, (), (), measured=False)
+    nobody = replace(nobody, isolation=replace(nobody.isolation, listeners=(), most_critical=None))
+    told = how_quiet(plan_text(nobody, answers, TODAY))
+    assert "You named nobody" in told
+    assert "| --- |" not in told
 
 
 def test_small_words() -> None:

@@ -14,7 +14,7 @@ from calc.brief import Listener
 from calc.isolation.listener import ListenerResult, PathLevel
 from calc.next_steps import NextStep
 from wizard.quiet import Heard, Quiet, quiet
-from wizard.quiet_page import Part, cut, details, head, row
+from wizard.quiet_page import Part, cut, details, table
 
 AWFUL = "[b]Ana | <i>`x`\n\tthe 家 of\x1b[31m a very long name indeed"
 
@@ -68,7 +68,11 @@ def test_a_row_holds_level_range_margin_and_likelihood() -> None:
     heard = one(path("lid", 33.4), worst=50.0)
     assert (heard.predicted, heard.range, heard.wanted) == ("33", "29 to 41", "30")
     assert (heard.margin, heard.where, heard.likelihood) == ("-3", "50 Hz", "1 in 3")
-    assert row(heard, 75) == "bedroom above            33 (29 to 41)  30      -3, 50 Hz    1 in 3"
+    rows = table(shown(result(path("lid", 33.4), worst=50.0)), 75)
+    assert rows == (
+        "Listener       dBA (range)    wanted  margin, dB   likely to meet",
+        "bedroom above  33 (29 to 41)  30      -3, 50 Hz    1 in 3",
+    )
     assert one(path("lid", 33.4)).where == "total"
 
 
@@ -95,6 +99,11 @@ def test_the_weakest_way_and_by_how_much(second: float, said: str) -> None:
 def test_another_way_that_decides_in_the_worst_band_is_named() -> None:
     heard = one(path("lid", 40.0), path("duct", 20.0, band=0), worst=float(BANDS[0]))
     assert "At 50 Hz, where the margin is least, most comes by another: duct." in heard.weakest
+
+
+def test_bands_that_are_too_loud_only_together_are_said_to_be_so() -> None:
+    assert "together they are 3 dB too loud" in one(path("lid", 40.0)).together
+    assert one(path("lid", 40.0), worst=50.0).together == ""
 
 
 def test_one_way_alone_and_silence() -> None:
@@ -129,12 +138,12 @@ def test_what_makes_it_surer_is_said_once_with_what_it_gains_where() -> None:
 
 
 @pytest.mark.parametrize("width", [56, 75, 115])
-def test_a_row_keeps_its_columns_whatever_the_name(width: int) -> None:
-    heard = replace(one(path("lid", 33.4)), label=AWFUL)
-    line = row(heard, width)
-    assert cell_len(line) <= width
-    assert line.isprintable()
-    assert cell_len(line[: line.index("33 (29")]) == head(width).index("dBA (range)")
+def test_rows_keep_their_columns_whatever_the_names(width: int) -> None:
+    head, *rows = table(shown(result(path("lid", 33.4), label=AWFUL), result(path("lid", 33.4))), width)
+    for line in rows:
+        assert cell_len(line) <= width
+        assert line.isprintable()
+        assert cell_len(line[: line.index("33 (29")]) == head.index("dBA (range)")
 
 
 def test_a_name_is_cut_between_signs_and_never_longer_than_its_room() -> None:

@@ -103,7 +103,7 @@ class HowQuiet(Screen[None]):
         self.call_after_refresh(self._fill)
 
     def _fill(self) -> None:
-        from wizard.quiet_page import head, row  # these import numpy, which the first page must not wait for
+        from wizard.quiet_page import table  # it imports numpy, which the first page must not wait for
 
         if self._quiet is None:
             return
@@ -113,8 +113,9 @@ class HowQuiet(Screen[None]):
             self.query_one("#head", Static).update("Nobody is to be left undisturbed: no listener was named.")
             return
         width = listed.size.width - 1  # a column for the scroll bar
-        self.query_one("#head", Static).update(Content.styled(head(width), "bold"))
-        listed.set_options(Option(Content(row(heard, width))) for heard in self._quiet.listeners)
+        head, *rows = table(self._quiet, width)
+        self.query_one("#head", Static).update(Content.styled(head, "bold"))
+        listed.set_options(Option(Content(row)) for row in rows)
         listed.highlighted = self._quiet.critical if here is None else here
         self.call_after_refresh(self._detail)
 
