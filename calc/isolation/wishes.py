@@ -5,6 +5,7 @@ from __future__ import annotations
 from calc.brief import Brief, Listener
 from calc.finding import Finding, Severity
 from calc.isolation.criteria import listener_kinds, target_kinds
+from calc.isolation.path import where
 
 HOURS = {"evening": "into the evening", "night": "at night too"}
 
@@ -18,6 +19,8 @@ def findings(brief: Brief) -> tuple[Finding, ...]:
             found.append(_by_day_only(brief, listener))
         if target["rule"] == "limit":
             found.append(_by_law(listener))
+        if where(listener) == "inside" and brief.house.walking != "nobody":
+            found.append(_steps(listener))
     return tuple(found)
 
 
@@ -57,4 +60,20 @@ def _by_law(listener: Listener) -> Finding:
         remedy="Read where and how the by-law or contract measures: some take a mean of many minutes, some take off 5 dB for music, "
         "some forbid whatever is plainly heard. A number in dBA hardly counts deep bass: it can be kept and still be heard.",
         decides="local by-law officer, or whoever signed the contract",
+    )
+
+
+def _steps(listener: Listener) -> Finding:
+    """Said wherever somebody walks overhead: no other number here is as unsure, and the best remedy is not for sale."""
+    return Finding(
+        rule="steps_overhead",
+        severity=Severity.NOTE,
+        title=f"{listener.label}: somebody walks overhead while you record or mix; a step's deep thud comes through almost any ceiling",
+        measured=None,
+        limit=None,
+        unit="",
+        source="data/house_noise.toml: a step by its momentum and length, from memory; no published spectrum of a walker was found",
+        remedy="Agree with the house on still half hours, and lay a thick carpet with pad on the floor above: that takes the click off "
+        "hard shoes, not the thud. This is the least sure of all levels: have somebody walk there and listen below before you pay for it.",
+        decides="owner",
     )

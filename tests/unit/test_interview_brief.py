@@ -150,6 +150,14 @@ def test_a_recording_room_listens_to_the_house_itself_unless_it_is_told_not_to()
     assert "this_room" in [who.kind for who in to_brief(changed(demo(), source="mixing", this_room_target="nc_25")).listeners]
 
 
+def test_nobody_within_earshot_leaves_the_room_itself_at_most() -> None:
+    alone = changed(demo(), listeners="none")
+    assert to_brief(alone).listeners == ()
+    assert [who.kind for who in to_brief(changed(alone, recording="yes")).listeners] == ["this_room"]
+    with pytest.raises(engine.Problem, match="cannot be chosen together"):
+        changed(demo(), listeners="none, bedroom_above")
+
+
 def test_a_number_by_law_holds_outdoors_at_the_window_or_inside_the_room() -> None:
     answers = changed(
         demo(), garden_neighbour_target="by_law", garden_neighbour_limit="50", bedroom_above_target="by_law", bedroom_above_limit="33"

@@ -47,3 +47,10 @@ def test_a_by_law_without_its_number_is_refused() -> None:
     for refused in (target_dba, target_spectrum):
         with pytest.raises(ValueError, match="needs its number"):
             refused(nameless)
+
+
+def test_steps_overhead_are_named_as_the_least_sure() -> None:
+    itself = Listener("this_room", "the room itself", "nc_20", 22.0, 0.0, "closed")
+    walked = [finding.rule for finding in findings(make_brief(listeners=(itself,)))]
+    assert walked == ["steps_overhead"]
+    assert not findings(make_brief(listeners=(itself,), house__walking="nobody"))

@@ -136,7 +136,7 @@ def _use(values: AnswerValues) -> Use:
 
 def _listeners(values: AnswerValues) -> tuple[Listener, ...]:
     """Who was chosen, and the room itself where it records or mixes with a limit."""
-    chosen = tuple(_listener(values, kind) for kind in values.words("listeners"))
+    chosen = tuple(_listener(values, kind) for kind in values.words("listeners") if kind != "none")
     return (*chosen, _room_itself(values)) if itself.listens(values) else chosen
 
 

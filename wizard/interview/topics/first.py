@@ -8,7 +8,10 @@ from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 SOURCES = tuple(Choice(key, entry["label"]) for key, entry in load("sources")["source"].items())
 # The room itself listens when it records or mixes, which is asked under “use”.
-LISTENERS = tuple(Choice(key, entry["label"]) for key, entry in load("criteria")["listener"].items() if entry["where"] != "inside")
+LISTENERS = (
+    *(Choice(key, entry["label"]) for key, entry in load("criteria")["listener"].items() if entry["where"] != "inside"),
+    Choice("none", "nobody is within earshot"),
+)
 
 
 def shorter_side(values: Values) -> float:

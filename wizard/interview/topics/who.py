@@ -48,15 +48,15 @@ SURENESS = Question(
     id="sureness",
     topic="listeners",
     title="How sure it shall be",
-    text="How sure must it be that every one of them has the quiet that is wanted?",
+    text="How sure must it be that everyone who listens has the quiet that is wanted?",
     why="A prediction can be several decibels off either way. To be surer takes a construction that is better than it need be, and money.",
     how="Where a lease or a marriage hangs on it, ask for more. A measurement before building makes it surer for less.",
     kind=Kind.CHOICE,
     choices=tuple(Choice(key, entry["label"]) for key, entry in CRITERIA["sureness"].items()),
     default="predicted",
     unknown=Unknown("four_in_five", "Four in five is asked for."),
-    applies=lambda values: bool(values.words("listeners")),
-    when="somebody was chosen under “Who must not hear it”",
+    applies=lambda values: bool(set(values.words("listeners")) - {"none"}) or itself.listens(values),
+    when="somebody was chosen under “Who must not hear it”, or the room itself listens to the house",
 )
 
 
