@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
+from threading import Lock
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -69,6 +70,7 @@ class Backroom:
         self._assess = lru_cache(maxsize=REMEMBERED)(assess)
         self._quickly = lru_cache(maxsize=REMEMBERED)(quickly)
         self._today = today
+        self._turns: dict[Brief, Lock] = {}
 
     def warm(self) -> None:
         """Load what the first verdict and the first plan will need."""
@@ -82,7 +84,9 @@ class Backroom:
         """Raises Problems when the answers make no brief."""
         from wizard.interview.to_brief import to_brief
 
-        return self._assess(to_brief(answers))
+        brief = to_brief(answers)
+        with self._turns.setdefault(brief, Lock()):  # who wants the same meanwhile waits for it, instead of working it out beside
+            return self._assess(brief)
 
     def verdict(self, answers: Answers) -> Verdict:
         from wizard.interview.verdict import verdict
