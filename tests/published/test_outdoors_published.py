@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from calc.bands import OCTAVES
+from calc.brief import Listener
 from calc.catalogue import load
 from calc.isolation import outdoors
 
@@ -108,3 +109,11 @@ def test_an_open_window_keeps_out_15_decibels() -> None:
     # WHO, Guidelines for Community Noise 1999 (from memory): 15 dB from the facade to a bedroom with its window open; the room of Annex F.
     opened = outdoors.facade_level_difference(outdoors.neighbour_facade("open"), load("outdoors")["facade"]["area"], 50.0)
     assert opened == pytest.approx(np.full(21, 15.0), abs=1.0)
+
+
+def test_a_window_a_hundred_metres_off_by_hand() -> None:
+    # 100 dB behind 2 m2 of 40 dB, EN 12354-4: Lw = 100 - 6 - 40 + 3.0 = 57.0 dB. 100 m on: 3 dB in front of the wall, 51.0 dB spread, 3 dB
+    # by hard ground, 0.37 dB by air at 1 kHz (3.66 dB/km): 11.6 dB; 3 dB before the facade of 35.8 dB, whose 11.3 m2 meet 11.2 m2.
+    neighbour = Listener("garden_neighbour", "across the garden", "quiet_for_sleep", 25.0, 100.0, "closed")
+    level = outdoors.outdoor_level(np.full(21, 100.0), np.full(21, 40.0), 2.0, neighbour)
+    assert level[13] == pytest.approx(57.0 + 3.0 - 51.0 + 3.0 - 0.37 + 3.0 - 35.8 + 0.04, abs=0.1)
