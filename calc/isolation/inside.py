@@ -17,11 +17,11 @@ from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation.assembly import Assembly, Leaf
 from calc.isolation.criteria import listener_kinds, octaves_to_thirds
-from calc.isolation.duct_way import duct_uncertainty, duct_way, house_ducts_loss
+from calc.isolation.duct_way import duct_uncertainty, duct_way, flow_noise, house_ducts_loss
 from calc.isolation.flanking import flanking_uncertainty, lid_flanking
 from calc.isolation.leaks import Leak, gaps_of_lid, gaps_of_wall
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
-from calc.isolation.path import Loss, Path, house, in_room, kept
+from calc.isolation.path import Loss, Path, db, house, in_room, kept
 from calc.isolation.predict import transmission_loss
 from calc.scheme import AirPathOption, DoorOption, LidOption, Ply, WallOption
 
@@ -180,7 +180,7 @@ def door_inside(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Pat
 
 def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
     """Along the ducts from where they end: the rest of the basement, outdoors, or the house's own ducts with the voices and the fan in
-    them; and what runs in the basement, through the walls of the ducts. The noise of the air in the ducts is in calc.ventilation.
+    them; what runs in the basement, through the walls of the ducts; and the air in their elbows. The room's own fan is not in it.
     """
     way, running, machine = duct_way(brief, option), basement(brief), _machine(brief)
 
@@ -190,7 +190,9 @@ def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple
         level = in_room(noise, loss, way.area, absorption(brief, listener))
         return Path(name, level, _spread(duct_uncertainty(house=house_ducts)), "duct")
 
+    air = flow_noise(brief, option) + db(4.0 / absorption(brief, listener))
     found = [path(running, way.casing, f"{machine}, through the walls of the ducts")]
+    found.append(Path("air in the elbows of the ducts", air, _spread(duct_uncertainty())))
     if option.house_ducts:
         found.append(path(voices(), way.mouth + house_ducts_loss(), "voices and television overhead, through the house's ducts", True))
         found.append(path(_air_handler(brief), way.mouth, "the house's fan, along the ducts"))
