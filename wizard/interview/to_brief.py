@@ -181,6 +181,12 @@ def _air(values: AnswerValues) -> Air:
         co2_limit=values.number("co2_limit"),
         bedrooms=int(values.number("bedrooms")),
         house_area=values.number("house_area"),
+        breaks=values.word("breaks"),
+        arrivals=values.word("arrivals"),
+        summer_design=values.number("summer_design"),
+        summer_damp=values.word("summer_damp"),
+        duct_outdoors=values.word("duct_outdoors"),
+        duct_reach=values.number("duct_reach"),
     )
 
 

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from calc.units import AREA, CO2, COUNT, SHARE, TEMPERATURE
+from calc.catalogue import load
+from calc.units import AREA, CO2, COUNT, ROOM_LENGTH, SHARE, TEMPERATURE
 from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 
 def house_area(values: Values) -> float:
     """Two storeys of twice the room's area; common practice, no source."""
     return max(4.0 * values.number("shell_length") * values.number("shell_width"), 100.0)
+
+
+def _choices(table: str) -> tuple[Choice, ...]:
+    """The choices that a table of data/air.toml holds."""
+    return tuple(Choice(key, row["label"]) for key, row in load("air")[table].items())
 
 
 QUESTIONS = (
@@ -125,5 +131,85 @@ QUESTIONS = (
         typical=(75.0, 370.0),
         default=house_area,
         unknown=Unknown(lambda values: 1.25 * house_area(values), "A larger house is assumed."),
+    ),
+    Question(
+        id="breaks",
+        topic="air",
+        title="Breaks",
+        text="Do all of you leave the room for breaks?",
+        why="An empty room recovers. The CO2 curve of the plan is drawn with your breaks.",
+        how="Only breaks that you really take, with everybody out.",
+        kind=Kind.CHOICE,
+        choices=_choices("breaks"),
+        default="none",
+        unknown=Unknown("none", "No breaks are assumed."),
+    ),
+    Question(
+        id="arrivals",
+        topic="air",
+        title="Arrivals",
+        text="How do people arrive?",
+        why="Stale air builds up from the first person on.",
+        how="As on a usual evening.",
+        kind=Kind.CHOICE,
+        choices=_choices("arrivals"),
+        default="together",
+        unknown=Unknown("together", "All are taken to be there from the first minute."),
+    ),
+    Question(
+        id="summer_design",
+        topic="air",
+        title="Summer heat",
+        text="How hot does it get outside in a normal summer?",
+        why="Hot fresh air adds to the heat of people and equipment, and sets the size of the cooling.",
+        how="The hottest few afternoons of a normal year.",
+        kind=Kind.QUANTITY,
+        unit=TEMPERATURE,
+        low=10.0,
+        high=50.0,
+        usual="summer afternoons are usually {} to {}",
+        typical=(24.0, 40.0),
+        default=33.0,
+        unknown=Unknown(36.0, "A hot summer (36 °C, 97 °F) is assumed."),
+    ),
+    Question(
+        id="summer_damp",
+        topic="air",
+        title="Summer damp",
+        text="How does the air feel outside on summer days?",
+        why="Muggy air that comes in as fresh air makes a cool basement damp.",
+        how="Muggy: it feels sticky even at night. Dry: sweat is gone at once.",
+        kind=Kind.CHOICE,
+        choices=_choices("summer"),
+        default="muggy",
+        unknown=Unknown("unknown", "Muggy summers are assumed, and the plan says so."),
+    ),
+    Question(
+        id="duct_outdoors",
+        topic="air",
+        title="Ducts to outdoors",
+        text="Could two ducts, each as wide as a dinner plate, reach the outdoors?",
+        why="A ventilation unit of the room's own needs one opening for fresh air and one for stale air.",
+        how="Look along the top of the outer walls: the board that the joists end at, or an old window. The two should be 3 m (10 ft) apart.",
+        kind=Kind.CHOICE,
+        choices=(Choice("yes", "yes"), Choice("no", "no")),
+        default="yes",
+        unknown=Unknown("unknown", "Nothing to the outdoors is counted on; the plan asks you to look."),
+    ),
+    Question(
+        id="duct_reach",
+        topic="air",
+        title="Way of the ducts",
+        text="How far is it from the room to where its ducts would end?",
+        why="A long duct takes pressure, and a quiet fan has little to give.",
+        how="Follow the ceiling to the outer wall, or to the main duct of the house. Corners count.",
+        kind=Kind.QUANTITY,
+        unit=ROOM_LENGTH,
+        low=0.5,
+        high=60.0,
+        usual="it is usually {} to {}",
+        typical=(2.0, 15.0),
+        default=6.0,
+        unknown=Unknown(12.0, "A long way is assumed."),
     ),
 )
