@@ -17,7 +17,8 @@ class Material:
     """``coincidence`` is thickness x critical frequency [m/s]; ``loss`` a loss factor or the name of a constant of data/ties.toml;
     ``density`` kg/m3; ``masses`` known pairs (thickness m, surface mass kg/m2); ``thickness`` the usual one [m]; ``speed``
     of longitudinal waves [m/s], 0 for thin materials; ``orthotropy`` spread of the bending-wave speed over direction, None: board's;
-    ``contact`` the frequency [Hz] above which a hammer's blow softens, 0 for hard materials."""
+    ``contact`` the frequency [Hz] above which a hammer's blow softens, 0 for hard materials; ``hollow``: block, whose cores and pores
+    give air behind a lining."""
 
     id: str
     massive: bool
@@ -29,6 +30,7 @@ class Material:
     speed: float
     orthotropy: float | None
     contact: float
+    hollow: bool
 
     def surface_mass(self, thickness: float) -> float:
         """Surface mass [kg/m2] of a thickness [m]: between known trade masses, else in proportion to the nearest."""
@@ -56,6 +58,7 @@ def _materials() -> dict[str, Material]:
             speed=float(row.get("cl", 0.0)),
             orthotropy=row.get("orthotropy"),
             contact=float(row.get("contact", 0.0)),
+            hollow=bool(row.get("hollow", False)),
         )
         for name, row in table.items()
     }

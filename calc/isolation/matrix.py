@@ -13,8 +13,10 @@ from calc.catalogue import load
 from calc.isolation.assembly import Assembly, Cavity
 from calc.isolation.cavity import Impedances, air, fill, join
 from calc.isolation.leaf import Massive, Plate, laboratory_loss, massive_loss, plate
+from calc.isolation.materials import material
 from calc.isolation.parameters import AIR_IMPEDANCE, SPEED_OF_SOUND, Parameters
 from calc.isolation.tie import Plates, Ties, bridge, spring, tie
+from calc.scheme import Ply
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -49,7 +51,7 @@ def finite_radiation(frequency: Array, mu: Array, size: Array | float) -> Array:
     h = np.where(h > 0.0, h, 1e3)
     q = np.pi / (2.0 * k**2 * half**2)
     grazing = h - (h / p - 1.0) * mu
-    return 1.0 / np.sqrt(np.where(mu < p, grazing, mu) ** 2 + q**2)
+    return np.asarray(1.0 / np.sqrt(np.where(mu < p, grazing, mu) ** 2 + q**2))
 
 
 @lru_cache(maxsize=64)
@@ -75,7 +77,30 @@ def _limp(mass: float, size: float) -> Array:
     """Transmission coefficient (21,) of a limp leaf of a mass [kg/m2]."""
     omega = 2.0 * np.pi * frequencies()[:, None]
     passed = 1.0 / (1.0 + (omega * mass * angles()[0] / (2.0 * AIR_IMPEDANCE)) ** 2)
-    return _bands((passed * _diffuse_weight(size)).sum(axis=1)[None])[0]
+    return np.asarray(_bands((passed * _diffuse_weight(size)).sum(axis=1)[None])[0])
+
+
+def transmitted(leaves: Sequence[Complex], spaces: Sequence[Impedances], outside: Array) -> Array:
+    """Transmission coefficient of a plane wave, of impedances [Pa s/m] that broadcast: of the leaves, of the spaces between them, and of
+    the air outside over the cosine of the angle.
+
+    One equation a leaf: its impedance and those of the spaces at its faces times its velocity, less what its neighbours push through
+    the spaces. The system is tridiagonal: the velocity of the last leaf is the product of the couplings over the determinant, and that
+    follows by recursion.
+    """
+    own = leaves[0] + outside
+    older: Complex | float = 0.0  # determinants of the leaves before
+    newer: Complex | float = 1.0
+    squared: Complex | float = 0.0  # coupling to them
+    passed: Array = (2.0 * outside) ** 2
+    for leaf, (z11, z12, z22) in zip(leaves[1:], spaces, strict=True):
+        own = own + z11
+        older, newer = newer, own * newer - squared * older
+        squared = z12 * z12
+        passed = passed * (z12.real**2 + z12.imag**2)
+        own = leaf + z22
+    determinant = (own + outside) * newer - squared * older
+    return np.asarray(passed / (determinant.real**2 + determinant.imag**2))
 
 
 class Group:
@@ -94,8 +119,8 @@ class Group:
         f = frequencies()
         self.springs = [spring(f, self.ties[i], self.leaves[i], self.leaves[i + 1], p)[:, :, None, None] for i in range(count)]
         self.filling = [
-            [_filling(a.cavities[i], a.element, any(q.massive for q in row[i : i + 2]), p) for i in range(count)]
-            for a, row in zip(assemblies, self.walls, strict=True)
+            [_filling(c, a.element, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], p) for i, c in enumerate(a.cavities)]
+            for a in assemblies
         ]
         fillings = {key: None for row in self.filling for key in row}
         self.space = dict(zip(fillings, _spaces(list(fillings)), strict=True))
@@ -110,23 +135,11 @@ class Group:
         return np.array([self._row(row, first, last) for row in range(len(self.walls))])
 
     def _row(self, row: int, first: int, last: int) -> Array:
-        """The same of one assembly, (frequencies,); arrays this small stay in the processor's cache.
-
-        From the far side: the impedance that a wave meets behind each leaf, and the share of the velocity that arrives at the last.
-        Arrays are (frequencies, directions of the board, angles).
-        """
-        wall = self.walls[row]
-        behind = self.impedance[wall[last]] + self.outside
-        passed: Complex = 2.0 * self.outside
-        for i in range(last - 1, first - 1, -1):
-            z11, z12, z22 = (z + self.springs[i][row] for z in self.space[self.filling[row][i]])
-            share = z12 / (behind + z22)
-            passed = passed * share
-            behind = z11 - z12 * share
-            behind += self.impedance[wall[i]]
-        pressure = passed / (behind + self.outside)
-        energy = pressure.real**2 + pressure.imag**2
-        return np.asarray(np.einsum("fda,fa->f", energy, _diffuse_weight(self.small[row])) / energy.shape[1])
+        """The same of one assembly, (frequencies,). Arrays as small as those of one assembly stay in the processor's cache."""
+        leaves = [self.impedance[q] for q in self.walls[row][first : last + 1]]
+        spaces = [tuple(z + self.springs[i][row] for z in self.space[self.filling[row][i]]) for i in range(first, last)]
+        energy = transmitted(leaves, spaces, self.outside) * _diffuse_weight(self.small[row])[:, None, :]
+        return np.asarray(energy.sum(axis=(1, 2)) / energy.shape[1])
 
     def _bridges(self) -> Array:
         """Transmission coefficient of all ties, each carried on by the leaves outside it, (assemblies, frequencies)."""
@@ -180,15 +193,20 @@ Filling = tuple[float, float, float, float]
 
 
 @lru_cache(maxsize=4096)
-def _filling(cavity: Cavity, element: str, rough: bool, p: Parameters) -> Filling:
-    """Depth of the air [m] and its attenuation [Np/m], depth of the fill [m] and its flow resistivity [Pa s/m2]."""
+def _filling(cavity: Cavity, element: str, before: Ply, after: Ply, p: Parameters) -> Filling:
+    """Depth of the air [m] and its attenuation [Np/m], depth of the fill [m] and its flow resistivity [Pa s/m2] between two plies."""
+    faces = [(material(ply.material), ply.thickness) for ply in (before, after)]
+    pores = sum(p.block_pores * thickness for facts, thickness in faces if facts.hollow)
     filled = min(cavity.fill_thickness, cavity.depth) if cavity.fill != "none" else 0.0
-    # masonry is uneven and its pores are open behind a lining, so the air there is deeper than the drawing says
-    empty = cavity.depth - filled + (p.masonry_depth if rough else 0.0)
-    # bays closed by studs lose less than a cavity that is open sideways, and losses at the faces weigh more where they are close together
-    base = p.open_attenuation if tie(cavity, p, element).open else p.air_attenuation
-    attenuation = base * (0.1 / max(cavity.depth, 0.005)) ** p.attenuation_exponent
-    return max(empty, 1e-5), attenuation, filled, float(load("fills")["fill"][cavity.fill]["resistivity"]) * p.resistance
+    if any(facts.massive for facts, _ in faces):
+        attenuation = p.masonry_attenuation
+    elif tie(cavity, p, element).open:  # a bay closed by studs loses less than a cavity that is open sideways
+        attenuation = p.open_attenuation
+    else:
+        attenuation = p.air_attenuation
+    attenuation *= (0.1 / max(cavity.depth, 0.005)) ** p.attenuation_exponent  # losses at the faces weigh more where they are close
+    empty = max(cavity.depth - filled + pores, 1e-5)
+    return empty, attenuation, filled, float(load("fills")["fill"][cavity.fill]["resistivity"]) * p.resistance
 
 
 def _spaces(fillings: Sequence[Filling]) -> list[Impedances]:

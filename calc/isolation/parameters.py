@@ -50,7 +50,8 @@ class Parameters:
     plate_free: float
     plate_rolloff: float
     masonry_cap: float
-    masonry_depth: float
+    block_pores: float
+    masonry_attenuation: float
 
 
 @cache

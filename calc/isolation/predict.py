@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +18,7 @@ from calc.isolation.impact import impact_level
 from calc.isolation.matrix import Group
 from calc.isolation.parameters import Parameters, parameters
 from calc.isolation.tested import matching_test
-from calc.ratings import Rw, iic, rw, stc
+from calc.ratings import iic, rw, stc
 
 Array = NDArray[np.float64]
 
@@ -53,12 +55,15 @@ def transmission_loss(assemblies: Sequence[Assembly], p: Parameters | None = Non
     return result
 
 
+@cache
 def _uncertainty(anchored: bool) -> Array:
     """Standard uncertainty of a band [dB], (21,): spread between laboratories, with what the model leaves. ISO 12999-1:2020 Table 2."""
     table = load("ties")["uncertainty"]
     laboratory = np.array(table["bands"], dtype=np.float64)
     model = np.full(BANDS.size, float(table["anchored"])) if anchored else np.array(table["model"], dtype=np.float64)
-    return np.asarray(np.hypot(laboratory, model))
+    both = np.asarray(np.hypot(laboratory, model))
+    both.setflags(write=False)
+    return both
 
 
 def _anchor(assembly: Assembly) -> Assembly | None:
@@ -69,38 +74,50 @@ def _anchor(assembly: Assembly) -> Assembly | None:
 
 
 def predictions(assemblies: Sequence[Assembly], use_measured: bool = True) -> tuple[Prediction, ...]:
-    """As ``predict`` for many assemblies at once, in order."""
-    return tuple(_finish(a, tl, use_measured) for a, tl in zip(assemblies, transmission_loss(assemblies), strict=True))
-
-
-def predict(assembly: Assembly, use_measured: bool = True) -> Prediction:
-    """Bands, ratings and uncertainty of one assembly.
+    """Bands, ratings and uncertainty of many assemblies at once, in order.
 
     Where the same construction has a published test (or the description brings its own measured STC) and ``use_measured``, the
     predicted bands are shifted together until their rating is the measured one; nothing is ever added to a rating. Raises as
     ``transmission_loss``.
     """
-    return predictions([assembly], use_measured)[0]
-
-
-def _finish(assembly: Assembly, tl: Array, use_measured: bool) -> Prediction:
-    test = _anchor(assembly) if use_measured else None
-    basis = "predicted"
-    impact = int(iic(impact_level(assembly, tl, parameters()))) if assembly.element == "floor" else None
-    if test is not None and test.measured is not None:
-        # a shift by whole decibels moves an STC by as much, so the rating of the shifted bands is the measured one
-        tl = tl + (round(float(test.measured["stc"])) - int(stc(tl)))
-        basis = f"measured: {test.source or test.id}"
-        impact = round(float(test.measured["iic"])) if "iic" in test.measured and assembly.element == "floor" else impact
-    rating: Rw = rw(tl)
-    return Prediction(
-        tl=tl,
-        std_uncertainty=_uncertainty(test is not None),
-        stc=int(stc(tl)),
-        rw=int(rating.value),
-        c=int(rating.c),
-        ctr=int(rating.ctr),
-        iic=impact,
-        surface_mass=assembly.surface_mass,
-        basis=basis,
+    if not assemblies:
+        return ()
+    loss = transmission_loss(assemblies)
+    tests = [_anchor(a) if use_measured else None for a in assemblies]
+    measured = [test.measured if test is not None and test.measured is not None else {} for test in tests]
+    impact = _impact(assemblies, loss, measured)
+    # a shift by whole decibels moves an STC by as much, so the rating of the shifted bands is the measured one
+    found = np.asarray(stc(loss))
+    loss = loss + np.array([round(float(m["stc"])) - now if m else 0 for m, now in zip(measured, found, strict=True)])[:, None]
+    classes, weighted = np.asarray(stc(loss)), rw(loss)
+    values, c, ctr = (np.asarray(x) for x in (weighted.value, weighted.c, weighted.ctr))
+    return tuple(
+        Prediction(
+            tl=loss[i],
+            std_uncertainty=_uncertainty(test is not None),
+            stc=int(classes[i]),
+            rw=int(values[i]),
+            c=int(c[i]),
+            ctr=int(ctr[i]),
+            iic=impact[i],
+            surface_mass=assembly.surface_mass,
+            basis=f"measured: {test.source or test.id}" if test is not None else "predicted",
+        )
+        for i, (assembly, test) in enumerate(zip(assemblies, tests, strict=True))
     )
+
+
+def _impact(assemblies: Sequence[Assembly], loss: Array, measured: Sequence[dict[str, Any]]) -> list[int | None]:
+    """Impact class of the floors, the measured one where there is one; None for what is no floor."""
+    result: list[int | None] = [None] * len(assemblies)
+    floors = [i for i, a in enumerate(assemblies) if a.element == "floor"]
+    if floors:
+        classes = np.asarray(iic(np.array([impact_level(assemblies[i], loss[i], parameters()) for i in floors])))
+        for i, value in zip(floors, classes, strict=True):
+            result[i] = round(float(measured[i]["iic"])) if "iic" in measured[i] else int(value)
+    return result
+
+
+def predict(assembly: Assembly, use_measured: bool = True) -> Prediction:
+    """As ``predictions`` for one assembly."""
+    return predictions([assembly], use_measured)[0]

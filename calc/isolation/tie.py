@@ -127,8 +127,8 @@ class Plates:
     @classmethod
     def of(cls, plates: list[Plate]) -> Plates:
         rows = [(q.mass, q.massive.critical if q.massive else q.critical, q.loss, q.spread, q.critical) for q in plates]
-        columns = np.array(rows, dtype=np.float64).T[:, :, None]
-        return cls(*columns, np.array([[q.massive is not None] for q in plates]))
+        mass, critical, loss, spread, limp = np.array(rows, dtype=np.float64).T[:, :, None]
+        return cls(mass, critical, loss, spread, limp, np.array([[q.massive is not None] for q in plates]))
 
 
 def softening(frequency: Array, first: Plates, second: Plates, p: Parameters) -> Array:

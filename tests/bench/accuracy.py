@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent))
-from isolation_data import family, rated, spectra
+from isolation_data import family, linings, rated, spectra
 
 from calc.bands import OCTAVES
 from calc.isolation.predict import predictions, transmission_loss
@@ -28,6 +28,9 @@ def ratings() -> None:
         mine = error[[family(a) == name for a in tests]]
         print(f"{name:22}{mine.size:4}{mine.mean():7.1f}{np.abs(mine).mean():6.1f}{mine[np.abs(mine).argmax()]:7.0f}")
     print(f"{'STC, all':22}{error.size:4}{error.mean():7.1f}{np.abs(error).mean():6.2f}   within 3: {(np.abs(error) <= 3).mean():.0%}")
+    walls, classes = linings()
+    other = np.asarray(stc(transmission_loss(walls))) - classes
+    print(f"{'lined block, other lab':22}{other.size:4}{other.mean():7.1f}{np.abs(other).mean():6.1f}{other[np.abs(other).argmax()]:7.0f}")
     floors = [(a, p.iic) for a, p in zip(tests, predictions(tests, use_measured=False), strict=True) if p.iic is not None]
     if floors:
         impact = np.array([value - float((a.measured or {})["iic"]) for a, value in floors if "iic" in (a.measured or {})])

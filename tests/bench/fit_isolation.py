@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 sys.path.insert(0, str(Path(__file__).parent))
-from isolation_data import block, family, rated, spectra
+from isolation_data import block, family, linings, rated, spectra
 
 from calc.isolation.parameters import Parameters, parameters
 from calc.isolation.predict import transmission_loss
@@ -28,12 +28,13 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("open_attenuation", True, 0.02, 2.0),
     ("attenuation_exponent", False, 0.0, 1.3),
     ("loss_board", True, 0.03, 0.12),
-    ("loss_deck", True, 0.04, 0.4),
+    ("loss_deck", True, 0.02, 0.4),
     ("loss_glass", True, 0.01, 0.2),
     ("loss_tie", True, 0.05, 1.0),
     ("resistance", True, 0.5, 4.0),
+    ("orthotropy", False, 0.03, 0.3),
     ("wood", True, 1e-9, 5e-6),
-    ("loss_bay", True, 0.02, 1.0),
+    ("loss_bay", True, 0.01, 1.0),
     ("steel", True, 1e-6, 2e-5),
     ("staggered", True, 5e-7, 5e-5),
     ("resilient", True, 1e-6, 1e-4),
@@ -44,13 +45,14 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("bridge_joist", False, -5.0, 30.0),
     ("bridge_point", False, -5.0, 30.0),
     ("plate_one", False, -40.0, 8.0),
-    ("plate_two", False, -40.0, 5.0),
+    ("plate_two", False, -40.0, 8.0),
     ("plate_rolloff", True, 60.0, 5000.0),
-    ("masonry_depth", True, 1e-4, 0.012),
+    ("block_pores", True, 0.02, 0.3),
+    ("masonry_attenuation", True, 0.02, 2.0),
     ("masonry_cap", False, -40.0, -10.0),
-    ("size", True, 1.5, 30.0),
+    ("size", True, 2.4, 30.0),
 )
-WEIGHTS = {"double light": 0.36, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 0.8, "single glazing": 0.05}
+WEIGHTS = {"double light": 0.36, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 1.1, "single glazing": 0.05}
 
 
 def pack(p: Parameters) -> Array:
@@ -74,6 +76,7 @@ def fit(keep: NDArray[np.bool_], verbose: bool = False, start: Parameters | None
     use = np.array([f in WEIGHTS for f in bands.families])
     weight = np.array([WEIGHTS.get(f, 0.0) for f in bands.families])[use]
     rows = tuple(np.array(bands.assemblies, dtype=object)[use])
+    lined, classes = linings()
     counts: dict[str, int] = {}
     for a in tests:
         counts[family(a)] = counts.get(family(a), 0) + 1
@@ -83,13 +86,14 @@ def fit(keep: NDArray[np.bool_], verbose: bool = False, start: Parameters | None
 
     def residual(x: Array) -> Array:
         p = unpack(x)
-        loss = transmission_loss((*tests, *rows), p)
+        loss = transmission_loss((*tests, *rows, *lined), p)
         rating = soft((smooth_stc(loss[: len(tests)]) - stcs) * balance / 1.3, 3.0)
         full = np.full((len(bands.assemblies), 21), np.nan)
-        full[use] = loss[len(tests) :]
+        full[use] = loss[len(tests) : len(tests) + len(rows)]
         errors = bands.errors(full)[use]
-        shape = soft((np.nan_to_num(errors) * weight[:, None]).ravel() * np.sqrt(3.0), 3.0)
-        return np.concatenate([rating, shape, 0.15 * (x - first)])
+        shape = soft((np.nan_to_num(errors) * weight[:, None]).ravel() * np.sqrt(3.0), 6.0)
+        others = soft((smooth_stc(loss[len(tests) + len(rows) :]) - classes) / 2.6, 3.0)
+        return np.concatenate([rating, shape, others, 0.15 * (x - first)])
 
     low = [np.log(a) if log else a for _, log, a, _ in FREE]
     high = [np.log(b) if log else b for _, log, _, b in FREE]

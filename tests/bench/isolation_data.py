@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.bands import octave_loss
-from calc.isolation.assembly import Assembly
+from calc.isolation.assembly import Assembly, Cavity, Leaf
+from calc.isolation.materials import ply
 from calc.isolation.reader import read_assemblies
 from calc.isolation.tested import tested_assemblies
 
@@ -72,6 +73,23 @@ def family(assembly: Assembly) -> str:
     """Family of a code-table row. Raises KeyError for a block that is in none."""
     blocks = {name: key for key, names in FAMILIES.items() for name in names}
     return blocks[block(assembly)]
+
+
+def linings() -> tuple[tuple[Assembly, ...], Array]:
+    """Lined block of another laboratory, tests/bench/linings.toml, and its STC, (n,)."""
+    found, classes = [], []
+    block = Leaf((ply("hollow concrete block, normal weight, sealed", 0.19),))
+    board = Leaf((ply("gypsum board type X", 0.0159),))
+    for row in tomllib.loads((Path(__file__).parent / "linings.toml").read_text())["lining"]:
+        for place, value in enumerate(row["stc"]):
+            fill, both = place >= 2, place % 2 == 1
+            frame, support, depth = row.get("frame", "none"), row.get("support", "absent"), row["depth"]
+            cavity = Cavity(depth, "glass fibre" if fill else "none", depth if fill else 0.0, frame, 0.61, support, 0.61)
+            if value:
+                leaves = (board, block, board) if both else (block, board)
+                found.append(Assembly(row["name"], "wall", leaves, (cavity,) * (len(leaves) - 1)))
+                classes.append(float(value))
+    return tuple(found), np.array(classes)
 
 
 def rated() -> tuple[tuple[Assembly, ...], Array]:

@@ -25,8 +25,8 @@ def errors() -> tuple[np.ndarray, np.ndarray]:
 
 def test_stc_of_the_code_table(errors: tuple[np.ndarray, np.ndarray]) -> None:
     error, _ = errors
-    assert np.abs(error).mean() <= 1.5  # measured 1.3
-    assert (np.abs(error) <= 3).mean() >= 0.90  # measured 0.92
+    assert np.abs(error).mean() <= 1.5  # measured 1.35
+    assert (np.abs(error) <= 3).mean() >= 0.90  # measured 0.94
 
 
 def test_no_family_is_biased(errors: tuple[np.ndarray, np.ndarray]) -> None:
@@ -39,15 +39,15 @@ def test_iic_of_the_code_table() -> None:
     tests, _ = rated()
     floors = [a for a in tests if a.element == "floor"]
     error = [p.iic - (a.measured or {})["iic"] for a, p in zip(floors, predictions(floors, use_measured=False), strict=True)]
-    assert np.abs(error).mean() <= 4.0  # measured 2.7
+    assert np.abs(error).mean() <= 4.0  # measured 2.4
 
 
 def test_thirds_under_125_hz() -> None:
     # NRC Canada IR-761 as quoted: rigid, on channels, light steel, double row, bare block; 29 values
     data = spectra()
     error = data.errors(transmission_loss(data.assemblies))[data.thirds]
-    assert np.sqrt(np.nanmean(error**2)) <= 3.0  # measured 2.6
-    assert np.nanmean(np.abs(error) <= 4.0, where=~np.isnan(error)) >= 0.8
+    assert np.sqrt(np.nanmean(error**2)) <= 2.5  # measured 2.3
+    assert np.nanmean(np.abs(error) <= 4.0, where=~np.isnan(error)) >= 0.89  # measured 26 of 29; worst 5.6 dB at 50 Hz
 
 
 def test_channel_loses_at_the_bottom_and_gains_above() -> None:
@@ -64,5 +64,5 @@ def test_octaves_of_double_walls() -> None:
     data = spectra()
     double = np.array([f == "double light" for f in data.families])
     error = data.errors(transmission_loss(data.assemblies))[double][:, 1:]
-    assert np.sqrt(np.nanmean(error**2)) <= 4.7  # measured 4.5
-    assert -4.0 <= np.nanmean(error) <= 0.0
+    assert np.sqrt(np.nanmean(error**2)) <= 4.5  # measured 4.4
+    assert -3.0 <= np.nanmean(error) <= 0.0
