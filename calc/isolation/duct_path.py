@@ -121,8 +121,8 @@ def silencer_box(
 
 
 def elbow_noise(speed: float, area: float, height: float, vanes: int = 0, chord: float = 0.0) -> Spectrum:
-    """Sound power (7,) [dB re 1 pW] that air makes in a square elbow: speed [m/s], section [m2], height of the elbow in the plane of the bend
-    [m], or number and chord [m] of its turning vanes. Low values are far under anything heard: no floor is put under them.
+    """Sound power (7,) [dB re 1 pW] that air makes in a square elbow: speed [m/s], section [m2], height of the elbow in the plane of the
+    bend [m], or number and chord [m] of its turning vanes. No floor is put under values far below hearing.
 
     Source: Application Guide 125-1929 rev. 4 (2009), after ASHRAE (Reynolds & Bledsoe); its printed K of an elbow without vanes does not
     follow from its own formula, which is used.
