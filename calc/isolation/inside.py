@@ -41,30 +41,32 @@ def absorption(brief: Brief, listener: Listener) -> float:
     return float(0.16 * row["volume_share"] * shell.length * shell.width * shell.height / row["reverberation"])
 
 
-def _spectrum(row: dict[str, Any], level: float) -> Spectrum:
-    """Band levels (21,) [dB] of a noise with an A-weighted total of ``level``."""
+@cache
+def _noise(table: str, key: str, level: float | None = None) -> Spectrum:
+    """Band levels (21,) [dB] of a row of the data with an A-weighted total of ``level``, or of the row's own; read-only."""
+    row = _data()[table][key]
     if "shape" in row:
         shape = np.array(load("sources")["shape"][row["shape"]]["levels"], dtype=np.float64)
     else:
         shape = row["slope"] * np.log2(BANDS / 1000.0)
-    return np.asarray(shape - a_weighted(shape) + level, dtype=np.float64)
+    levels = np.asarray(shape - a_weighted(shape) + (row["level"] if level is None else level), dtype=np.float64)
+    levels.setflags(write=False)
+    return levels
 
 
 def voices() -> Spectrum:
     """Voices and television in a room of the house or next door (21,) [dB]. Source: data/house_noise.toml."""
-    row = _data()["noise"]["voices"]
-    return _spectrum(row, row["level"])
+    return _noise("noise", "voices")
 
 
 def street(brief: Brief) -> Spectrum:
     """Outdoors before the wall (21,) [dB]. Source: shape of ISO 717-1 spectrum 2; level of the brief."""
-    return _spectrum(_data()["noise"]["street"], brief.house.outdoors)
+    return _noise("noise", "street", brief.house.outdoors)
 
 
 def basement(brief: Brief) -> Spectrum | None:
     """What runs in the rest of the basement (21,) [dB]; None where nothing does. Source: data/house_noise.toml."""
-    row = _data()["machine"][brief.house.machine]
-    return _spectrum(row, row["level"]) if "level" in row else None
+    return _noise("machine", brief.house.machine) if "level" in _data()["machine"][brief.house.machine] else None
 
 
 def _machine(brief: Brief) -> str:
@@ -86,15 +88,18 @@ def _gaps(brief: Brief, listener: Listener, noise: Spectrum, leak: Leak, name: s
 # ---- through the lid
 
 
+@cache
 def step_force(walker: str, floor_above: str) -> Spectrum:
-    """A step's force against a blow of the tapping machine's (21,) [dB], in energy a step over energy a blow; ``walker`` not nobody.
+    """A step's force against a blow of the tapping machine's (21,) [dB], in energy a step over energy a blow; read-only.
 
-    Source: data/house_noise.toml (momentum and width of the pulse, from memory).
+    ``walker`` is not nobody. Source: data/house_noise.toml (momentum and width of the pulse, from memory).
     """
     row = _data()["walker"][walker]
     blows = _data()["walker"][row["on_carpet"]]["blows"] if floor_above == "carpet" else row["blows"]
     energy = sum(momentum**2 / (1.0 + 2.0 * np.pi**2 * (EXACT_BANDS * width) ** 6) for momentum, width in blows)
-    return np.asarray(10.0 * np.log10(energy / _data()["steps"]["hammer_momentum"] ** 2))
+    force = np.asarray(10.0 * np.log10(energy / _data()["steps"]["hammer_momentum"] ** 2))
+    force.setflags(write=False)
+    return force
 
 
 def footfall(brief: Brief, listener: Listener, loss: Loss) -> Path | None:
@@ -114,8 +119,14 @@ def footfall(brief: Brief, listener: Listener, loss: Loss) -> Path | None:
 
 
 @cache
-def _board_loss(plies: tuple[Ply, ...], damped: bool) -> Spectrum:
-    return np.asarray(transmission_loss([Assembly("boards", "wall", (Leaf(plies, damped),), ())])[0])
+def _boxed(plies: tuple[Ply, ...], damped: bool, filled: bool, support: str) -> Spectrum:
+    """What the boards of a lid take off a pipe above them (21,) [dB]; read-only."""
+    row = _data()["drain"]
+    loss = transmission_loss([Assembly("boards", "wall", (Leaf(plies, damped),), ())])[0]
+    absorbed = octaves_to_thirds(row["bands"], row["absorption_filled" if filled else "absorption_empty"])
+    found = np.asarray(np.clip(loss + 10.0 * np.log10(absorbed), 0.0, row["most"][support]))
+    found.setflags(write=False)
+    return found
 
 
 def drain(brief: Brief, lid: LidOption) -> Path | None:
@@ -125,8 +136,7 @@ def drain(brief: Brief, lid: LidOption) -> Path | None:
     row = _data()["drain"]
     pipe = octaves_to_thirds(row["bands"], row["shape"])
     pipe = pipe - a_weighted(pipe) + row["level"]
-    absorbed = octaves_to_thirds(row["bands"], row["absorption_filled" if lid.fill_thickness > 0.0 else "absorption_empty"])
-    boxed = np.clip(_board_loss(lid.plies, lid.damped) + 10.0 * np.log10(absorbed), 0.0, row["most"][lid.support])
+    boxed = _boxed(lid.plies, lid.damped, lid.fill_thickness > 0.0, lid.support)
     return Path("drain in the joists, through the boards of the lid", pipe - boxed, np.full(BANDS.shape, row["std_uncertainty"]))
 
 
@@ -205,8 +215,7 @@ def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple
 
 def _air_handler(brief: Brief) -> Spectrum | None:
     """The house's fan in its main duct (21,) [dB]; None where nothing runs while the room is used."""
-    row = _data()["noise"]["air_handler"]
-    return _spectrum(row, row["level"]) if brief.house.machine != "none" else None
+    return _noise("noise", "air_handler") if brief.house.machine != "none" else None
 
 
 def fixed_inside(brief: Brief, listener: Listener) -> tuple[Path, ...]:
