@@ -16,6 +16,7 @@ from calc.isolation.listener import IsolationResult, isolation
 from calc.materials.cost import Bill, bill
 from calc.materials.takeoff import lines
 from calc.next_steps import NextStep
+from calc.options import floors, lids
 from calc.scheme import Scheme
 
 SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
@@ -23,13 +24,16 @@ SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
 
 @dataclass(frozen=True)
 class Assessment:
-    """Everything known about one brief and the scheme chosen for it."""
+    """Everything known about one brief and the scheme chosen for it. ``height_map`` is None where no corner was measured."""
 
     brief: Brief
     scheme: Scheme
     choice: Choice
     room: Room
     headroom: headroom_.HeadroomResult
+    height_map: headroom_.HeightMap | None
+    lid_costs: tuple[headroom_.LidCost, ...]
+    floor_costs: tuple[headroom_.FloorCost, ...]
     structure: structure.StructureResult
     isolation: IsolationResult
     air: ventilation.AirResult
@@ -75,12 +79,13 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
     scheme = scheme or choice.scheme
     room = inner_room(brief, scheme)
     heights = headroom_.headroom(brief, scheme.lid, scheme.floor)
-    load = structure.screen(brief, scheme.lid)
+    corners = headroom_.height_map(brief, scheme.lid, scheme.floor, brief.site)
+    load = structure.screen(brief, scheme.lid, brief.site)
     air = ventilation.air(brief, room, scheme.air_path)
     found = (
-        *headroom_.findings(brief, heights),
+        *headroom_.findings(brief, heights, corners),
         *structure.findings(brief, load),
-        *safety.findings(brief, scheme, room),
+        *safety.findings(brief, scheme, room, brief.site),
         *ventilation.findings(brief, air),
         *wishes.findings(brief),
     )
@@ -93,6 +98,9 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
         choice=choice,
         room=room,
         headroom=heights,
+        height_map=corners,
+        lid_costs=headroom_.lid_costs(brief, lids(brief), scheme.floor),
+        floor_costs=headroom_.floor_costs(floors(brief)),
         structure=load,
         isolation=isolation(brief, scheme, room),
         air=air,

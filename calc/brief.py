@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from calc.site import NOTHING_KNOWN, Site
+
 
 class SideKind(StrEnum):
     """What stands on one side of the basement area the room will take."""
@@ -204,3 +206,4 @@ class Brief:
     limits: Limits
     assumptions: tuple[Assumption, ...]
     house: House = House()
+    site: Site = NOTHING_KNOWN

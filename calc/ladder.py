@@ -73,7 +73,7 @@ def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
         scheme=scheme,
         cost=billed(p.brief, scheme),
         height=finished_height(p, scheme),
-        load=structure.screen(p.brief, scheme.lid).added_load,
+        load=structure.screen(p.brief, scheme.lid, p.brief.site).added_load,
         margins=margins(p, found.rows),
         likelihoods=tuple(each.likelihood for each in result.listeners),
         hours=schedule.labour_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),

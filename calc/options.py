@@ -15,7 +15,7 @@ from calc.catalogue import load
 from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
 from calc.scheme import DoorOption, FloorOption, Layer, LidOption, Ply, WallOption
-from calc.structure import own_joist_depth
+from calc.structure import clip_rating, own_joist_depth
 
 GRAVITY = 9.81  # m/s2
 LINED_SIDES = frozenset({SideKind.FOUNDATION_BELOW, SideKind.FOUNDATION_ABOVE, SideKind.PARTY})
@@ -56,23 +56,20 @@ def _plies_text(count: int, damped: bool) -> str:
 # ---- lids
 
 
-def clip_grid(mass: float) -> tuple[float, float]:
-    """Row and clip spacing [m] of the widest grid on which a clip carries ``mass`` [kg/m2] within its rating.
+def clip_grid(mass: float, rating: float) -> tuple[float, float] | None:
+    """Row and clip spacing [m] of the widest grid on which a clip carries ``mass`` [kg/m2] within its rating [N]; None where none does.
 
-    The closest grid when none does. Source: data/options.toml, lid grid.
+    Source: data/options.toml, lid grid.
     """
-    grid = _data()["lid"]["grid"]
-    for rows, along in grid["clip_grids"]:
-        if mass * GRAVITY * rows * along <= grid["clip_rating"]:
-            return float(rows), float(along)
-    rows, along = grid["clip_grids"][-1]
-    return float(rows), float(along)
+    grids = _data()["lid"]["grid"]["clip_grids"]
+    return next(((float(rows), float(along)) for rows, along in grids if mass * GRAVITY * rows * along <= rating), None)
 
 
-def _support_grid(brief: Brief, word: str, mass: float) -> tuple[float, float]:
+def _support_grid(brief: Brief, word: str, mass: float) -> tuple[float, float] | None:
+    """Spacing of rows and along them [m] for what hangs with ``mass`` [kg/m2]; None where no clip of the person's rating carries it."""
     lid, grid = _data()["lid"], _data()["lid"]["grid"]
     if word == "isolation clip":
-        return clip_grid(mass)
+        return clip_grid(mass, clip_rating(brief.site))
     if word == "resilient channel":
         wide = brief.shell.joists.spacing > grid["wide_joists"]
         return float(grid["channel_rows_wide_joists" if wide else "channel_rows"]), 0.0
@@ -95,7 +92,9 @@ def _lid(brief: Brief, between: int, key: str, count: int, damped: bool) -> LidO
     if key == "below":
         stand_off = [Layer("clear gap under the joists", support["drop"], 0.0), Layer("own joists", own_depth, 0.0)]
     carried = sum(board.surface_mass for board in above) + fill * _data()["fill"]["density"]
-    rows, along = _support_grid(brief, support["word"], mass)
+    grid = _support_grid(brief, support["word"], mass + support["surface_mass"] + fill * _data()["fill"]["density"])
+    if grid is None:
+        return None
     first = f"{_plies_text(between, False)} against the subfloor between the joists; " if between else ""
     hung = "fixed to the joists" if key == "direct" else f"on {support['text']}"
     return LidOption(
@@ -105,8 +104,8 @@ def _lid(brief: Brief, between: int, key: str, count: int, damped: bool) -> LidO
         fill=_data()["fill"]["material"] if fill else "none",
         fill_thickness=fill,
         support=support["word"],
-        support_spacing=rows,
-        clip_spacing=along,
+        support_spacing=grid[0],
+        clip_spacing=grid[1],
         own_joist_depth=own_depth,
         plies=below,
         damped=damped,

@@ -17,7 +17,7 @@ Array = NDArray[np.float64]
 EPS = 1e-9
 Price = Callable[[Array], Array]  # rows (m, k) to money (m,), never less for higher rows
 LEAST = 1e-12  # share of a cap that is as good as none
-NEAR = 1e-6  # share; worst rows closer than this are the same
+NEAR = 1e-3  # share, 0.004 dB; worst rows closer than this are the same, far below what can be heard or predicted
 SLACK = 0.02  # share of the least cost that the ceiling of the search starts above it
 _BLOCK = 4096  # pairs looked at in one go: keeps the arrays in cache
 
@@ -163,8 +163,9 @@ def _relaxed(groups: Sequence[Group], base: Array, caps: Array) -> tuple[float, 
     """Least cost when options may be mixed, and for each option (n,) what a choice with it costs more at the least; None where even a mix
     breaks the caps. Reduced costs of the linear programme (Nemhauser & Wolsey, Integer and Combinatorial Optimization, 1988, II.3)."""
     rows, cost = np.vstack([g.rows for g in groups]) / caps, np.concatenate([g.cost for g in groups])
-    limits = {"A_ub": rows.T, "b_ub": 1.0 - base / caps} if caps.size else {}
-    found = linprog(cost, A_eq=_one_each(groups), b_eq=np.ones(len(groups)), bounds=(0.0, None), method="highs", **limits)
+    table, left = (rows.T, 1.0 - base / caps) if caps.size else (None, None)
+    one = _one_each(groups)
+    found = linprog(cost, A_ub=table, b_ub=left, A_eq=one, b_eq=np.ones(len(groups)), bounds=(0.0, None), method="highs")
     if not found.success:
         return None
     prices = np.maximum(-found.ineqlin.marginals, 0.0) if caps.size else np.zeros(0)
@@ -240,7 +241,8 @@ def closest(
     floor = max(float((least / caps)[mask].max(initial=0.0)), LEAST)
     small, live = _reduced(groups, base, np.where(mask, floor * caps, caps))
     base, caps, mask = base[live], caps[live], mask[live]
-    high = max(floor, min(bound, _climb(small, base, budget, caps, mask)))
+    # a hair above what is known to be reachable: the linear programme is solved to a tolerance
+    high = max(floor, min(bound, _climb(small, base, budget, caps, mask))) * (1.0 + NEAR)
     best, low = _least_cost(small, base, np.where(mask, caps * high, caps), budget), floor
     while best is not None:
         _, rows = totals(small, base, best)

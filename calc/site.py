@@ -18,6 +18,7 @@ class Site:
     corner_heights: tuple[float, ...] = ()  # slab to joists near the four corners, going round from sides 1 and 2, then the middle; or ()
     stair_headroom: float | None = None  # nosing line to what hangs over it, at its least
     stair_width: float | None = None
+    board_length: float | None = None  # longest board that somebody got, or could turn, down the stairs
     # structure
     point_loads: str = UNKNOWN  # no | yes | unknown: piano, bath, aquarium, stone top, post or wall on the joists
     clip_rating: float | None = None  # N that one isolation clip carries by its test report

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.headroom import headroom
-from calc.problem import ROWS, Array, Options, Problem, only
+from calc.problem import ROWS, Array, Problem
 from calc.scheme import LidOption, Scheme, WallOption
-from calc.search import Group, balanced, cheapest, closest
+from calc.search import Group, balanced, cheapest, closest, group
 
 HAIR = 1e-6  # m; heights closer than this are the same
 TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
@@ -47,12 +47,11 @@ class Hard:
 Search = Callable[[Sequence[Group], Array, Array, float], tuple[int, ...] | None]
 
 
-def _floors(p: Problem, short: float) -> tuple[Array, NDArray[np.intp]]:
-    """For each lid the cheapest floor that keeps the height: its cost (infinite where none does) and number."""
-    fits = p.short <= short + HAIR
-    cost = np.where(fits, p.floors.cost, np.inf)
-    best = cost.argmin(axis=1)
-    return np.take_along_axis(cost, best[:, None], axis=1)[:, 0], best
+def _ceilings(p: Problem, hard: Hard, own: bool) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Numbers of the lids and floors, in pairs, that keep the height and the lids allowed; lids on own joists or hung ones."""
+    fits = (p.short <= hard.short + HAIR) & (hard.lids & (independent(p) == own))[:, None]
+    lids, floors = np.nonzero(fits)
+    return lids, floors
 
 
 def _taken(p: Problem) -> Array:
@@ -77,24 +76,22 @@ def run(p: Problem, hard: Hard, search: Search, heights: bool = False) -> list[P
 
     With ``heights`` the rows have one more: the height that the lid takes [m].
     """
-    lid_options = Options(p.lids.items, p.lids.cost, np.column_stack([p.lids.rows, _taken(p)])) if heights else p.lids
     base = np.append(p.base, 0.0) if heights else p.base
-    floor_cost, floor_pick = _floors(p, hard.short)
-    usable = hard.lids & np.isfinite(floor_cost)
     found: list[Pick] = []
     for own in (False, True):
-        lids = usable & (independent(p) == own)
+        lids, floors = _ceilings(p, hard, own)
         others = p.carrying if own else p.all_walls
-        if not lids.any() or others is None:
+        if not lids.size or others is None:
             continue
-        rest_of_it = [*others, *p.openings]
-        if heights:
-            rest_of_it = [(Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index), n) for g, n in rest_of_it]
-        everything = [only(lid_options, lids, floor_cost + TIE * _taken(p)), *rest_of_it]
-        got = search([each[0] for each in everything], base, np.ones_like(base), hard.money - p.common)
+        taken = _taken(p)[lids]
+        rows = p.lids.rows[lids] + p.floors.rows[floors]
+        groups = [group(list(p.lids.cost[lids] + p.floors.cost[floors] + TIE * taken), np.column_stack([rows, taken]) if heights else rows)]
+        rest = [*others, *p.openings]
+        groups += [Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index) if heights else g for g, _ in rest]
+        got = search(groups, base, np.ones_like(base), hard.money - p.common)
         if got is not None:
-            lid, *rest = (int(numbers[i]) for (_, numbers), i in zip(everything, got, strict=True))
-            found.append(pick(p, (lid, int(floor_pick[lid]), *rest)))
+            pair = int(groups[0].index[got[0]])
+            found.append(pick(p, (int(lids[pair]), int(floors[pair]), *(int(n[i]) for (_, n), i in zip(rest, got[1:], strict=True)))))
     return found
 
 

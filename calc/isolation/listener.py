@@ -116,7 +116,8 @@ def listener_paths(brief: Brief, scheme: Scheme, room: Room, listener: Listener)
         found += ways.wall_paths(brief, room, listener, kind, wall, loss(walls[kind]))
     found += ways.door_paths(brief, listener, scheme.door)
     found += ways.air_paths(brief, listener, scheme.air_path)
-    return (*found, *ways.fixed_paths(brief, room, listener))
+    found += ways.floor_paths(brief, room, listener, scheme.floor)
+    return (*found, *ways.fixed_paths(brief, listener))
 
 
 def judge(listener: Listener, found: Sequence[Path], source_spread: float) -> ListenerResult:

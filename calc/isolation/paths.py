@@ -18,15 +18,17 @@ from calc.geometry import Room
 from calc.isolation.criteria import from_basement, listener_kinds, octaves_to_thirds, room_absorption
 from calc.isolation.duct_way import DuctWay, duct_uncertainty, duct_way, house_ducts_loss, house_trunk_loss
 from calc.isolation.inside import air_inside, door_inside, fixed_inside, lid_inside, wall_inside
+from calc.isolation.leaks import Leak, gaps_of_lid, gaps_of_wall
 from calc.isolation.massive import NAMES as NAMES
 from calc.isolation.massive import floor_ways, lid_gain, lid_ways, lining_gain, wall_ways
-from calc.isolation.opening import door_loss, door_uncertainty, window_loss
+from calc.isolation.opening import door_set, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
 from calc.isolation.path import Loss, Path, house, in_room, kept, where
 from calc.isolation.source import source_spectrum
-from calc.scheme import AirPathOption, DoorOption, LidOption, WallOption
+from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
+GAPS = "gaps of the wall to the rest of the basement"
 
 
 def _inside(brief: Brief) -> Spectrum:
@@ -71,11 +73,13 @@ def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss
     round_it = lid_ways(brief, room, listener, lid, lid_gain(brief, loss.tl))
     if place == "above":
         area = min(room.floor_area, row["volume"] / house()["storey"])
-        return kept(Path("lid", in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty), *round_it)
+        absorption, share = room_absorption(listener.kind), area / room.floor_area
+        direct = Path("lid", in_room(_inside(brief), loss.tl, area, absorption), loss.uncertainty, loss.doubt)
+        return kept(direct, _gaps(brief, gaps_of_lid(brief, room, lid), absorption, "gaps of the lid", share), *round_it)
     if place == "outdoors":
         above = in_room(_inside(brief), loss.tl, room.floor_area, room_absorption("living_above"))
         around = np.hypot(loss.uncertainty, house()["std_uncertainty"])
-        return (_out_of_windows("lid, then out through the windows above", above, listener, around),)
+        return (_out_of_windows("lid, then out through the windows above", above, listener, around, loss.doubt),)
     return round_it
 
 
@@ -88,17 +92,24 @@ def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wal
     area = length * room.height
     found: list[Path | None] = [*wall_ways(brief, room, listener, kind, wall, lining_gain(brief, kind, loss.tl))]
     if kind is SideKind.OPEN:
-        hole = max(area - door_area(), 0.1)
-        if place == "beside":  # a finished room beside it has this very wall as its own
-            found.append(Path(name, in_room(_inside(brief), loss.tl, hole, room_absorption(listener.kind)), loss.uncertainty))
-        else:
-            level = in_room(_inside(brief), loss.tl, hole, room_absorption("rest_of_basement"))
-            found.append(_from_basement(listener, level, name, loss.uncertainty))
+        own = place == "beside"  # a finished room beside it has this very wall as its own
+        absorption = room_absorption(listener.kind if own else "rest_of_basement")
+        level = in_room(_inside(brief), loss.tl, max(area - door_area(), 0.1), absorption)
+        each = (Path(name, level, loss.uncertainty, loss.doubt), _gaps(brief, gaps_of_wall(brief, room, kind, wall), absorption, GAPS))
+        found += [p if own or p is None else _from_basement(listener, p.levels, p.name, p.uncertainty, p.doubt) for p in each]
     elif kind is SideKind.PARTY and place == "neighbour":
-        found.append(Path(name, in_room(_inside(brief), loss.tl, area, room_absorption(listener.kind)), loss.uncertainty))
+        absorption = room_absorption(listener.kind)
+        found.append(Path(name, in_room(_inside(brief), loss.tl, area, absorption), loss.uncertainty, loss.doubt))
     elif kind is SideKind.FOUNDATION_ABOVE and place == "outdoors":
-        found.append(_out(name, _inside(brief), loss.tl, area * house()["above_ground"], listener, loss.uncertainty))
+        found.append(_out(name, _inside(brief), loss.tl, area * house()["above_ground"], listener, loss.uncertainty, loss.doubt))
     return kept(*found)
+
+
+def _gaps(brief: Brief, leak: Leak, absorption: float, name: str, share: float = 1.0) -> Path | None:
+    """What leaks through the cracks and holes of one part, none where it has none."""
+    if leak.area <= 0.0:
+        return None
+    return Path(name, in_room(_inside(brief), leak.tl, leak.area * share, absorption), leak.uncertainty, "leak")
 
 
 def door_area() -> float:
@@ -110,8 +121,9 @@ def door_paths(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path
     """The door leads to the rest of the basement, or to the stairs where there is none."""
     if where(listener) == "inside":
         return door_inside(brief, listener, door)
-    level = in_room(_inside(brief), door_loss(door.id), door.area, room_absorption("rest_of_basement"))
-    return kept(_from_basement(listener, level, "door", np.full(level.shape, door_uncertainty())))
+    hung = door_set(door.id)
+    level = in_room(_inside(brief), hung.tl, door.area, room_absorption("rest_of_basement"))
+    return kept(_from_basement(listener, level, "door", hung.uncertainty, "door"))
 
 
 def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
@@ -146,17 +158,20 @@ def _through_the_house(listener: Listener, inside: Spectrum, way: DuctWay, below
     return _out_of_windows(name, level, listener, spread, "duct") if place == "outdoors" else Path(name, level, spread, "duct")
 
 
-def fixed_paths(brief: Brief, room: Room, listener: Listener) -> tuple[Path, ...]:
-    """What no choice changes: the slab, and an escape window with its second sash where one opens from the room.
+def floor_paths(brief: Brief, room: Room, listener: Listener, floor: FloorOption) -> tuple[Path, ...]:
+    """Along the slab under the room's walls, with what the floor finish takes from it or adds to it."""
+    return () if where(listener) == "inside" else floor_ways(brief, room, listener, floor)
 
-    The slab counts as bare: what a floor finish adds to it is small and unsure (calc.isolation.massive.floor_gain)."""
+
+def fixed_paths(brief: Brief, listener: Listener) -> tuple[Path, ...]:
+    """What no choice changes: an escape window with its second sash where one opens from the room, and the house to the room itself."""
     if where(listener) == "inside":
         return fixed_inside(brief, listener)
     area = window_area(brief)
     if not area or where(listener) != "outdoors":
-        return floor_ways(brief, room, listener, None)
+        return ()
     loss = window_loss()
-    return (_out("escape window", _inside(brief), loss, area, listener, np.full(loss.shape, door_uncertainty())),)
+    return (_out("escape window", _inside(brief), loss, area, listener, np.full(loss.shape, door_uncertainty()), "door"),)
 
 
 def window_area(brief: Brief) -> float:

@@ -13,9 +13,8 @@ from pathlib import Path
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-TESTS = Path(__file__).parent.parent
-sys.path[:0] = [str(TESTS)]
-from choose_oracle import cheapest_cost  # noqa: E402
+sys.path.insert(0, str(Path(__file__).parent.parent))
+from choose_oracle import cheapest_cost
 from conftest import make_brief
 
 from calc.brief import Listener
