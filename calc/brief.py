@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from calc.prices import NO_PRICES, PriceBook
 from calc.site import NOTHING_KNOWN, Site
 
 
@@ -207,3 +208,4 @@ class Brief:
     assumptions: tuple[Assumption, ...]
     house: House = House()
     site: Site = NOTHING_KNOWN
+    prices: PriceBook = NO_PRICES
