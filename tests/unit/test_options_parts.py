@@ -21,6 +21,8 @@ from calc.options import (
     wall_assembly,
     walls,
 )
+from calc.site import Site
+from calc.structure import clip_load
 
 BRIEF = make_brief()
 LIDS = {lid.id: lid for lid in lids(BRIEF)}
@@ -105,9 +107,28 @@ def test_shallow_joists_have_no_room_for_interleaved_ones() -> None:
 
 def test_a_heavier_lid_gets_a_closer_clip_grid() -> None:
     # 150 N a clip: 13 kg/m2 on 0.61 x 1.219 is 95 N; 25 kg/m2 would be 182 N there
-    assert clip_grid(13.0) == (0.610, 1.219)
-    assert clip_grid(25.0) == (0.406, 1.219)
-    assert clip_grid(36.0) == (0.406, 0.813)
+    assert clip_grid(13.0, 150.0) == (0.610, 1.219)
+    assert clip_grid(25.0, 150.0) == (0.406, 1.219)
+    assert clip_grid(36.0, 150.0) == (0.406, 0.813)
+
+
+def test_a_weaker_clip_gets_a_closer_grid_and_then_no_such_lid() -> None:
+    assert clip_grid(25.0, 100.0) == (0.406, 0.813)  # 25 kg/m2 on 0.330 m2 is 81 N
+    assert clip_grid(25.0, 30.0) is None  # 40 N on the closest grid, 0.165 m2
+    for rating in (150.0, 100.0, 60.0, 45.0):
+        site = Site(clip_rating=rating)
+        hung = [lid for lid in lids(make_brief(site=site)) if lid.support == "isolation clip"]
+        assert hung
+        assert all(clip_load(lid) <= rating for lid in hung)
+    areas = [
+        lid.support_spacing * lid.clip_spacing
+        for rating in (300.0, 150.0, 60.0)
+        for lid in lids(make_brief(site=Site(clip_rating=rating)))
+        if lid.id == "lid-0-clip-2"
+    ]
+    assert areas == sorted(areas, reverse=True)
+    assert len(set(areas)) == 3
+    assert not [lid for lid in lids(make_brief(site=Site(clip_rating=20.0))) if lid.support == "isolation clip"]
 
 
 def test_walls_for_each_side() -> None:
