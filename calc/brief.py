@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from calc.prices import NO_PRICES, PriceBook
 from calc.site import NOTHING_KNOWN, Site
 
 
@@ -164,6 +165,12 @@ class Air:
     co2_limit: float  # ppm
     bedrooms: int  # of the house
     house_area: float  # floor area of the house with this room, m2
+    breaks: str = "none"  # key of the breaks table of data/air.toml
+    arrivals: str = "together"  # key of its arrivals table
+    summer_design: float = 33.0  # outdoor design temperature, degC
+    summer_damp: str = "muggy"  # key of its summer table, or unknown
+    duct_outdoors: str = "yes"  # yes | no | unknown: two ducts can reach the outdoors
+    duct_reach: float = 6.0  # m of duct from the room's shell to where it ends, lined part included
 
 
 @dataclass(frozen=True)
@@ -201,3 +208,4 @@ class Brief:
     assumptions: tuple[Assumption, ...]
     house: House = House()
     site: Site = NOTHING_KNOWN
+    prices: PriceBook = NO_PRICES

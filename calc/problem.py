@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TypeVar
 
 import numpy as np
@@ -66,11 +66,10 @@ class Options:
     rows: Array
 
 
-def only(options: Options, keep: NDArray[np.bool_], extra: Array | None = None) -> Pruned:
+def only(options: Options, keep: NDArray[np.bool_]) -> Pruned:
     """A group of the options kept, and their numbers in the full list."""
     numbers = np.flatnonzero(keep)
-    cost = options.cost if extra is None else options.cost + extra
-    found = group(list(cost[numbers]), options.rows[numbers])
+    found = group(list(options.cost[numbers]), options.rows[numbers])
     return found, numbers[found.index]
 
 
@@ -192,12 +191,11 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
     door_items, air_items, floor_items = doors(brief), air_paths(brief), floors(brief)
     lid_options = _lids(brief, room, cost)
     lid_items = [item for item in lid_options.items if isinstance(item, LidOption)]
-    nothing = np.zeros((len(floor_items), len(brief.listeners) * ROWS))
     return Problem(
         brief=brief,
         room=room,
         lids=lid_options,
-        floors=_options(brief, room, floor_items, floor_items, cost, nothing),
+        floors=_options(brief, room, floor_items, floor_items, cost, _rows(brief, floor_items, partial(ways.floor_paths, brief, room))),
         walls=tuple((kind, _walls(brief, room, kind, cost)) for kind in side_kinds(brief)),
         doors=_options(
             brief, room, door_items, door_items, cost, _rows(brief, door_items, lambda who, item: ways.door_paths(brief, who, item))
@@ -205,7 +203,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
         airs=_options(brief, room, air_items, air_items, cost, _rows(brief, air_items, lambda who, item: ways.air_paths(brief, who, item))),
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
-        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, room, who))[0],
+        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, who))[0],
         common=cost(brief, room, None),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )
