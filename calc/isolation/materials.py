@@ -79,6 +79,7 @@ def material_ids() -> tuple[str, ...]:
     return tuple(_materials())
 
 
+@cache
 def material(name: str) -> Material:
     """Facts of a material by id or alias, letters' case aside. Raises KeyError for an unknown one."""
     return _materials()[_words()[" ".join(name.split()).lower()]]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cache, lru_cache
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,8 @@ from calc.scheme import Ply
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
+Key = TypeVar("Key", bound=Hashable)
+Result = TypeVar("Result")
 SUB_BANDS = 3  # frequencies in a band
 ANGLES = 12  # Gauss points over the cosine; with 3 frequencies an STC is within 0.1 of a grid of 9 x 48 (feasibility study)
 
@@ -88,18 +91,17 @@ def transmitted(leaves: Sequence[Complex], spaces: Sequence[Impedances], outside
     the spaces. The system is tridiagonal: the velocity of the last leaf is the product of the couplings over the determinant, and that
     follows by recursion.
     """
-    own = leaves[0] + outside
-    older: Complex | float = 0.0  # determinants of the leaves before
-    newer: Complex | float = 1.0
-    squared: Complex | float = 0.0  # coupling to them
+    left = [outside, *(z22 for _, _, z22 in spaces)]
+    right = [*(z11 for z11, _, _ in spaces), outside]
+    determinant: Complex = leaves[0] + (left[0] + right[0])
+    before: Complex | float = 1.0  # the determinant of one leaf less
     passed: Array = (2.0 * outside) ** 2
-    for leaf, (z11, z12, z22) in zip(leaves[1:], spaces, strict=True):
-        own = own + z11
-        older, newer = newer, own * newer - squared * older
-        squared = z12 * z12
-        passed = passed * (z12.real**2 + z12.imag**2)
-        own = leaf + z22
-    determinant = (own + outside) * newer - squared * older
+    for i, (_, coupling, _) in enumerate(spaces, start=1):
+        longer = leaves[i] + (left[i] + right[i])
+        longer *= determinant
+        longer -= coupling * coupling * before
+        before, determinant = determinant, longer
+        passed = passed * (coupling.real**2 + coupling.imag**2)
     return np.asarray(passed / (determinant.real**2 + determinant.imag**2))
 
 
@@ -112,18 +114,16 @@ class Group:
         self.walls = [[plate(leaf, p) for leaf in a.leaves] for a in assemblies]
         self.small = [p.size_opening if a.element in ("glazing", "door") else p.size for a in assemblies]
         self.leaves = [Plates.of(list(column)) for column in zip(*self.walls, strict=True)]
-        kinds = {q: None for row in self.walls for q in row}
-        self.impedance = dict(zip(kinds, plate_impedances(list(kinds)), strict=True))
-        count = len(assemblies[0].cavities)
-        self.ties = [Ties.of([tie(a.cavities[i], p, a.element) for a in assemblies], p) for i in range(count)]
-        f = frequencies()
-        self.springs = [spring(f, self.ties[i], self.leaves[i], self.leaves[i + 1], p)[:, :, None, None] for i in range(count)]
-        self.filling = [
-            [_filling(c, a.element, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], p) for i, c in enumerate(a.cavities)]
-            for a in assemblies
+        self.impedance = _each_once(self.walls, plate_impedances)
+        ties = [[tie(cavity, p, a.element) for cavity in a.cavities] for a in assemblies]
+        self.ties = [Ties.of(list(column), p) for column in zip(*ties, strict=True)]
+        pairs = zip(self.ties, self.leaves, self.leaves[1:], strict=False)
+        self.springs = [spring(frequencies(), t, first, second, p)[:, :, None, None] for t, first, second in pairs]
+        fillings = [
+            [_filling(a.cavities[i], row[i].open, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], p) for i in range(len(row))]
+            for a, row in zip(assemblies, ties, strict=True)
         ]
-        fillings = {key: None for row in self.filling for key in row}
-        self.space = dict(zip(fillings, _spaces(list(fillings)), strict=True))
+        self.space = _each_once(fillings, _spaces)
 
     def loss(self) -> Array:
         """Transmission loss [dB], (assemblies, 21)."""
@@ -132,12 +132,18 @@ class Group:
 
     def _through(self, first: int, last: int) -> Array:
         """Transmission coefficient through leaves first..last and the cavities between them, (assemblies, frequencies)."""
-        return np.array([self._row(row, first, last) for row in range(len(self.walls))])
+        if first < last:
+            return np.array([self._row(row, first, last) for row in range(len(self.walls))])
+        alone: dict[tuple[Plate, float], Array] = {}
+        for row, wall in enumerate(self.walls):
+            if (wall[first], self.small[row]) not in alone:
+                alone[wall[first], self.small[row]] = self._row(row, first, first)
+        return np.array([alone[wall[first], size] for wall, size in zip(self.walls, self.small, strict=True)])
 
     def _row(self, row: int, first: int, last: int) -> Array:
         """The same of one assembly, (frequencies,). Arrays as small as those of one assembly stay in the processor's cache."""
-        leaves = [self.impedance[q] for q in self.walls[row][first : last + 1]]
-        spaces = [tuple(z + self.springs[i][row] for z in self.space[self.filling[row][i]]) for i in range(first, last)]
+        leaves = self.impedance[row][first : last + 1]
+        spaces = [_stiffened(self.space[row][i], self.springs[i][row]) for i in range(first, last)]
         energy = transmitted(leaves, spaces, self.outside) * _diffuse_weight(self.small[row])[:, None, :]
         return np.asarray(energy.sum(axis=(1, 2)) / energy.shape[1])
 
@@ -174,6 +180,19 @@ class Group:
         return total
 
 
+def _each_once(rows: list[list[Key]], work: Callable[[list[Key]], Iterable[Result]]) -> list[list[Result]]:
+    """What ``work`` gives for each entry, worked out once for equal entries."""
+    kinds: dict[Key, int] = {}
+    places = [[kinds.setdefault(key, len(kinds)) for key in row] for row in rows]
+    results = list(work(list(kinds))) if kinds else []
+    return [[results[place] for place in row] for row in places]
+
+
+def _stiffened(space: Impedances, spring: Complex) -> Impedances:
+    """A cavity with ties beside the air."""
+    return space[0] + spring, space[1] + spring, space[2] + spring
+
+
 def plate_impedances(plates: Sequence[Plate]) -> Complex:
     """Impedance of leaves, (leaves, frequencies, directions of the board, angles); masonry as limp.
 
@@ -192,15 +211,14 @@ def plate_impedances(plates: Sequence[Plate]) -> Complex:
 Filling = tuple[float, float, float, float]
 
 
-@lru_cache(maxsize=4096)
-def _filling(cavity: Cavity, element: str, before: Ply, after: Ply, p: Parameters) -> Filling:
+def _filling(cavity: Cavity, opened: bool, before: Ply, after: Ply, p: Parameters) -> Filling:
     """Depth of the air [m] and its attenuation [Np/m], depth of the fill [m] and its flow resistivity [Pa s/m2] between two plies."""
     faces = [(material(ply.material), ply.thickness) for ply in (before, after)]
     pores = sum(p.block_pores * thickness for facts, thickness in faces if facts.hollow)
     filled = min(cavity.fill_thickness, cavity.depth) if cavity.fill != "none" else 0.0
     if any(facts.massive for facts, _ in faces):
         attenuation = p.masonry_attenuation
-    elif tie(cavity, p, element).open:  # a bay closed by studs loses less than a cavity that is open sideways
+    elif opened:  # sideways, which loses more than a bay closed by studs
         attenuation = p.open_attenuation
     else:
         attenuation = p.air_attenuation
@@ -211,8 +229,6 @@ def _filling(cavity: Cavity, element: str, before: Ply, after: Ply, p: Parameter
 
 def _spaces(fillings: Sequence[Filling]) -> list[Impedances]:
     """Impedances of cavities without their ties, each (frequencies, 1, angles)."""
-    if not fillings:
-        return []
     empty, attenuation, filled, resistivity = np.array(fillings).T[:, :, None, None, None]
     f, sine = frequencies()[:, None, None], np.sqrt(1.0 - angles()[0] ** 2)
     space = air(f, sine, empty, attenuation)

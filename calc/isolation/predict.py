@@ -21,6 +21,7 @@ from calc.isolation.tested import matching_test
 from calc.ratings import iic, rw, stc
 
 Array = NDArray[np.float64]
+_BATCH = 512  # assemblies to a batch, to bound the memory
 
 
 @dataclass(frozen=True)
@@ -51,7 +52,9 @@ def transmission_loss(assemblies: Sequence[Assembly], p: Parameters | None = Non
     for index, assembly in enumerate(assemblies):
         groups[len(assembly.leaves)].append(index)
     for members in groups.values():
-        result[members] = Group([assemblies[i] for i in members], constants).loss()
+        for start in range(0, len(members), _BATCH):
+            batch = members[start : start + _BATCH]
+            result[batch] = Group([assemblies[i] for i in batch], constants).loss()
     return result
 
 
