@@ -118,7 +118,7 @@ class Group:
         ties = [[tie(cavity, p, a.element) for cavity in a.cavities] for a in assemblies]
         self.ties = [Ties.of(list(column), p) for column in zip(*ties, strict=True)]
         pairs = zip(self.ties, self.leaves, self.leaves[1:], strict=False)
-        self.springs = [spring(frequencies(), t, first, second, p)[:, :, None, None] for t, first, second in pairs]
+        self.springs = [spring(frequencies(), t, first, second, p)[:, :, None] for t, first, second in pairs]
         fillings = [
             [_filling(a.cavities[i], row[i].open, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], p) for i in range(len(row))]
             for a, row in zip(assemblies, ties, strict=True)
@@ -144,8 +144,8 @@ class Group:
         """The same of one assembly, (frequencies,). Arrays as small as those of one assembly stay in the processor's cache."""
         leaves = self.impedance[row][first : last + 1]
         spaces = [_stiffened(self.space[row][i], self.springs[i][row]) for i in range(first, last)]
-        energy = transmitted(leaves, spaces, self.outside) * _diffuse_weight(self.small[row])[:, None, :]
-        return np.asarray(energy.sum(axis=(1, 2)) / energy.shape[1])
+        along, across = transmitted(leaves, spaces, self.outside)
+        return np.asarray((0.5 * (along + across) * _diffuse_weight(self.small[row])).sum(axis=1))
 
     def _bridges(self) -> Array:
         """Transmission coefficient of all ties, each carried on by the leaves outside it, (assemblies, frequencies)."""
@@ -194,14 +194,15 @@ def _stiffened(space: Impedances, spring: Complex) -> Impedances:
 
 
 def plate_impedances(plates: Sequence[Plate]) -> Complex:
-    """Impedance of leaves, (leaves, frequencies, directions of the board, angles); masonry as limp.
+    """Impedance of leaves, (leaves, directions of the board, frequencies, angles); masonry as limp.
 
     A thin plate in bending, Cremer & Heckl: jwm [1 - (f/fc)^2 (1 + j eta) sin^4], as in calc.isolation.leaf.impedance; the speed of
     bending waves is 1 + spread in one direction of the board and 1 - spread in the other.
     """
     mass, critical, loss, spread = np.array([(q.mass, q.critical, q.loss, q.spread) for q in plates]).T[:, :, None, None, None]
-    f, sine = frequencies()[:, None, None], np.sqrt(1.0 - angles()[0] ** 2)
-    bending = mass / (critical * (1.0 + spread * np.array([[1.0], [-1.0]]))) ** 2 * (2.0 * np.pi * f**3 * sine**4)
+    f, sine = frequencies()[:, None], np.sqrt(1.0 - angles()[0] ** 2)
+    direction = np.array([1.0, -1.0])[:, None, None]
+    bending = mass / (critical * (1.0 + spread * direction)) ** 2 * (2.0 * np.pi * f**3 * sine**4)
     z = np.empty(bending.shape, dtype=np.complex128)
     z.real = bending * loss
     z.imag = 2.0 * np.pi * f * mass - bending
@@ -228,9 +229,9 @@ def _filling(cavity: Cavity, opened: bool, before: Ply, after: Ply, p: Parameter
 
 
 def _spaces(fillings: Sequence[Filling]) -> list[Impedances]:
-    """Impedances of cavities without their ties, each (frequencies, 1, angles)."""
-    empty, attenuation, filled, resistivity = np.array(fillings).T[:, :, None, None, None]
-    f, sine = frequencies()[:, None, None], np.sqrt(1.0 - angles()[0] ** 2)
+    """Impedances of cavities without their ties, each (frequencies, angles)."""
+    empty, attenuation, filled, resistivity = np.array(fillings).T[:, :, None, None]
+    f, sine = frequencies()[:, None], np.sqrt(1.0 - angles()[0] ** 2)
     space = air(f, sine, empty, attenuation)
     joined = list(zip(*space, strict=True))
     porous = np.flatnonzero(filled.ravel() > 0.0)
