@@ -65,7 +65,7 @@ def test_porous_fill_against_another_model(angle: int, printed: list[float]) -> 
     leaves = [plate_impedance(part, sine) for part in ("board", "deck")]
     found = -10.0 * np.log10(transmitted(leaves, [fill(OCTAVES, np.array(sine), np.array(0.09), np.array(7000.0))], np.array(outside)))
     error = np.abs(found - printed)
-    assert error[OCTAVES <= 500.0].max() <= 1.0
+    assert error[OCTAVES <= 500.0].max() <= 1.5
     assert error.max() <= 4.0  # above 1 kHz, where the wall loses 70 dB and more
 
 
