@@ -1,0 +1,70 @@
+"""Every figure of a plan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+
+from calc.acoustics.modes import modes, schroeder_frequency
+from calc.acoustics.reverberation import target_time
+from calc.acoustics.sound import HIGHEST_MODE
+from calc.assess import Assessment
+from calc.catalogue import load
+from calc.isolation.criteria import background_spectrum
+from calc.isolation.path import where
+from wizard.figures import charts
+from wizard.figures.figure import Figure
+from wizard.figures.gantt import gantt
+
+
+def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, ...]:
+    """Every figure that applies, in the order of the plan. ``units``: imperial | metric; the brief's own unless given.
+
+    The same assessment gives the same figures, byte for byte.
+    """
+    units = units or assessment.brief.units
+    return (*_quiet(assessment), *_air(assessment), *_sound(assessment), *_build(assessment))
+
+
+def _quiet(a: Assessment) -> Iterator[Figure]:
+    for i, result in enumerate(a.isolation.listeners, start=1):
+        heard = result.listener
+        yield charts.band_chart(
+            f"sound-{i}-{stem(heard.kind)}",
+            heard.label,
+            [float(level) for level in result.levels],
+            [float(level) for level in result.target_levels],
+            None if where(heard) == "inside" else [float(level) for level in background_spectrum(heard.background)],
+            (result.level_dba, result.low_dba, result.high_dba, result.target_dba),
+        )
+    if a.choice.ladder:
+        rungs = [(rung.cost, min(rung.margins), rung.asked, rung.affordable) for rung in a.choice.ladder]
+        yield charts.ladder_chart(rungs, a.brief.means.budget, a.brief.means.currency)
+
+
+def _air(a: Assessment) -> Iterator[Figure]:
+    air = a.air
+    yield charts.co2_chart(
+        air.co2_curve, a.brief.air.co2_limit, air.co2_sealed_minutes, air.co2_steady, float(load("air")["co2"]["outdoor"])
+    )
+
+
+def _sound(a: Assessment) -> Iterator[Figure]:
+    room = a.room
+    if min(room.length, room.width, room.height) <= 0.0:
+        return
+    found = modes(room.length, room.width, room.height, HIGHEST_MODE)
+    steps = [(low.frequency, high.frequency) for low, high in pairwise(found)]
+    widest = max(steps, key=lambda step: step[1] - step[0], default=(0.0, 0.0))
+    yield charts.modes_chart(found, schroeder_frequency(room.volume, target_time(a.brief.use, room.volume)), widest)
+
+
+def _build(a: Assessment) -> Iterator[Figure]:
+    if a.schedule.tasks:
+        yield gantt(a.schedule.tasks, a.schedule.weeks)
+
+
+def stem(text: str) -> str:
+    """A word for a file's name: letters, digits and dashes."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-") or "place"
