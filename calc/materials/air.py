@@ -90,5 +90,6 @@ def _enclosure_lines(option: AirPathOption, size: DuctSize, made: Box | None, co
             found.append(line(each.item, where, each.quantity, "rough_hvac"))
         found += fill_lines(row["fill"], row["fill_thickness"], where, area, 0.0, "rough_hvac")
         ribs = q.whole(length / STUD_STEP) + 1
-        found.append(run(lumber_item(row["gap"], "wood"), where, count * (4.0 * length + ribs * around), "rough_hvac"))
+        frame = lumber_item(row["gap"], "wood")
+        found += [run(frame, where, 4 * count, length, "rough_hvac"), run(frame, where, count * ribs, around, "rough_hvac")]
     return found

@@ -1,18 +1,22 @@
 """Money: what the lines cost, linearly for the choice of a scheme, in whole packages for the bill.
 
-Prices are invented (data/prices.toml says so).
+Prices are invented unless the person's price book has them (calc/materials/pricing.py).
 """
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from calc.brief import Brief, Labour
 from calc.materials import quantities as q
-from calc.materials.items import Item, item, price_note
+from calc.materials.cutting import KERF, CutPlan, cut_plan
+from calc.materials.items import Item, item
 from calc.materials.line import Line
+from calc.materials.pricing import is_own, price, price_note
 
 _PLACE = re.compile(
     r"^(under the plates|studs|plates|sole plates), |, (under )?ply \d+$"
@@ -24,20 +28,25 @@ FEES = "fees"  # the group of items that are services, not goods
 class Row:
     """One item to buy, in one size of package.
 
-    ``used`` and ``bought`` in ``unit``; ``unit_price`` is that of one package; ``cuts`` are the pieces of lumber to buy (pieces, length m).
+    ``used`` and ``bought`` in ``unit``. ``waste``: the share [0..1] beyond what is used: assumed for most goods, for boards and lumber what
+    layout and cut plan leave over, spares included. ``unit_price`` is that of one package; ``low`` and ``high`` bound the total, equal
+    where the price is one number. ``cuts`` are the pieces of lumber to buy (pieces, length m).
     """
 
     item: str
     label: str
     group: str
     used: float
-    waste: float  # share, 0..1
+    waste: float
     bought: float
     unit: str
     packages: int
     package_label: str
     unit_price: float
     total: float
+    low: float
+    high: float
+    own_price: bool
     where: str
     cuts: tuple[tuple[int, float], ...]
 
@@ -46,17 +55,21 @@ class Row:
 class Bill:
     """Money in the person's currency.
 
-    ``over`` is what the total exceeds the budget by, 0 within it. ``lines`` are those the bill was made of.
+    ``over`` is what the total exceeds the budget by, 0 within it. ``low`` and ``high``: the total with every price at that end of its
+    range. ``lines`` are those the bill was made of; ``plans`` how each lumber item is cut.
     """
 
     rows: tuple[Row, ...]
     lines: tuple[Line, ...]
+    plans: tuple[tuple[str, CutPlan], ...]
     materials: float
     labour_hours: float
     labour: float
     fees: float
     contingency: float
     total: float
+    low: float
+    high: float
     budget: float
     over: float
     price_note: str
@@ -72,28 +85,56 @@ def unit_cost(brief: Brief, lines: Sequence[Line]) -> float:
 
     Additive over lines, so the cost of a scheme is the sum over its parts: what choose.py minimises. Raises KeyError for an unknown item.
     """
-    goods = sum(each.quantity * (1.0 + item(each.item).waste) * item(each.item).unit_price for each in lines)
+    goods = sum(_needed(each) * price(brief, item(each.item)).middle / item(each.item).package for each in lines)
     return goods + (labour_hours(lines) * brief.means.hourly_rate if brief.means.labour is Labour.HIRED else 0.0)
 
 
+def _needed(line: Line) -> float:
+    """A line's quantity with its waste: lumber as if each stock length were cut into equal pieces."""
+    what = item(line.item)
+    if line.cuts:
+        return sum(count * _stock_share(length) for count, length in line.cuts) * (1.0 + what.spare)
+    return line.quantity * (1.0 + what.waste)
+
+
+@cache
+def _stock_share(length: float) -> float:
+    """Stock [m] that one piece of a length [m] uses up when stock is cut into pieces like it."""
+    fits = [(stock, int((stock + KERF + 1e-6) / (length + KERF))) for stock in q.stock_lengths(length)]
+    return min(stock / count for stock, count in fits if count)
+
+
 def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bill:
-    """The bill in whole packages, an item a row; lumber a row for each length it is bought in.
+    """The bill in whole packages, an item a row; boards and lumber a row for each size they are bought in.
 
     ``hours``: hired labour [h], schedule.labour_hours for the whole job; None counts the lines alone. Own labour costs nothing.
-    Contingency is a share of
-    materials, labour and fees. Raises KeyError for an unknown item.
+    Contingency is a share of materials, labour and fees. Raises KeyError for an unknown item.
     """
-    rows = tuple(
-        row for each in dict.fromkeys(line.item for line in lines) for row in _rows(item(each), [x for x in lines if x.item == each])
-    )
+    by_item = {name: [each for each in lines if each.item == name] for name in dict.fromkeys(line.item for line in lines)}
+    plans = tuple((name, plan) for name, mine in by_item.items() if (plan := _plan(mine)).stocks)
+    rows = tuple(row for name, mine in by_item.items() for row in _rows(brief, item(name), mine, dict(plans).get(name)))
     fees = sum(row.total for row in rows if row.group == FEES)
     materials = sum(row.total for row in rows) - fees
     worked = labour_hours(lines) if hours is None else hours
     labour = worked * brief.means.hourly_rate if brief.means.labour is Labour.HIRED else 0.0
-    contingency = brief.means.contingency * (materials + labour + fees)
-    total = materials + labour + fees + contingency
-    over = max(0.0, total - brief.means.budget)
-    return Bill(rows, tuple(lines), materials, worked, labour, fees, contingency, total, brief.means.budget, over, price_note())
+    share = 1.0 + brief.means.contingency
+    total = (materials + labour + fees) * share
+    return Bill(
+        rows=rows,
+        lines=tuple(lines),
+        plans=plans,
+        materials=materials,
+        labour_hours=worked,
+        labour=labour,
+        fees=fees,
+        contingency=total - materials - labour - fees,
+        total=total,
+        low=(sum(row.low for row in rows) + labour) * share,
+        high=(sum(row.high for row in rows) + labour) * share,
+        budget=brief.means.budget,
+        over=max(0.0, total - brief.means.budget),
+        price_note=price_note(brief, [item(name) for name in by_item]),
+    )
 
 
 def packages_for(what: Item, quantities: Sequence[float]) -> int:
@@ -103,40 +144,99 @@ def packages_for(what: Item, quantities: Sequence[float]) -> int:
     return q.packages(sum(quantities), what.package, what.waste)
 
 
-def _rows(what: Item, lines: Sequence[Line]) -> list[Row]:
-    """The rows of one item: goods that have no pieces in whole packages, lumber in whole pieces, a row for each stock length."""
-    loose = [each for each in lines if not each.pieces]
-    found = [_row(what, loose, packages_for(what, [each.quantity for each in loose]), what.package, what.package_label)] if loose else []
-    for count, length in cuts_of(lines, what.waste):
-        mine = [each for each in lines if each.pieces and round(each.piece_length, 4) == length]
-        found.append(_row(what, mine, count, length, f"piece of {length * 1000.0:.0f} mm", ((count, length),)))
+def _plan(lines: Sequence[Line]) -> CutPlan:
+    pieces = tuple(cut for each in lines for cut in each.cuts)
+    return cut_plan(pieces, q.stock_lengths(max((length for _, length in pieces), default=0.0)))
+
+
+def _rows(brief: Brief, what: Item, lines: Sequence[Line], plan: CutPlan | None) -> list[Row]:
+    """The rows of one item: by area or count in whole packages; laid-out boards a row a size of sheet; lumber a row a stock length."""
+    laid = [each for each in lines if each.sheets]
+    loose = [each for each in lines if not each.cuts and not each.sheets]
+    found = _sheet_rows(brief, what, lines) if laid else []
+    if loose and not laid:
+        used = sum(each.quantity for each in loose)
+        count = packages_for(what, [each.quantity for each in loose])
+        found.append(_row(brief, what, loose, used, count, what.package, what.package_label, (), what.waste))
+    return found + (_lumber_rows(brief, what, [each for each in lines if each.cuts], plan) if plan else [])
+
+
+def _sheet_rows(brief: Brief, what: Item, lines: Sequence[Line]) -> list[Row]:
+    """Boards: sheets of the layout, those of what was not laid out, and the spare ones, in the most usual size."""
+    counts = Counter[tuple[float, float]]()
+    for each in lines:
+        counts.update(dict(each.sheets))
+    usual = min(counts, key=lambda size: size[0])
+    counts[usual] += q.sheets([each.quantity for each in lines if not each.sheets], what.package, what.waste)
+    counts[usual] += q.whole(sum(counts.values()) * what.spare)
+    area, used = sum(n * size[0] * size[1] for size, n in counts.items()), sum(each.quantity for each in lines)
+    found = []
+    for size in sorted(counts):
+        mine = [each for each in lines if dict(each.sheets).get(size) or (size == usual and not each.sheets)]
+        package = size[0] * size[1]
+        found.append(_row(brief, what, mine, used * counts[size] * package / area, counts[size], package, _sheet_label(size)))
     return found
 
 
-def _row(what: Item, lines: Sequence[Line], count: int, package: float, label: str, cuts: tuple[tuple[int, float], ...] = ()) -> Row:
-    price = what.unit_price * package
+def _sheet_label(size: tuple[float, float]) -> str:
+    long, wide = size
+    return f"sheet of {wide:.2f} x {long:.2f} m ({wide / 0.3048:.0f} x {long / 0.3048:.0f} ft)"
+
+
+def _lumber_rows(brief: Brief, what: Item, lines: Sequence[Line], plan: CutPlan) -> list[Row]:
+    """Lumber by its cut plan; spare pieces in the length that most are bought in."""
+    counts = {length: count for count, length in plan.bought}
+    most = max(counts, key=lambda length: counts[length])
+    extra = q.whole(sum(counts.values()) * what.spare)
+    found = []
+    for length in counts:
+        count = counts[length] + (extra if length == most else 0)
+        used = sum(stock.count * n * piece for stock in plan.stocks if stock.length == length for n, piece in stock.pieces)
+        label = f"piece of {length * 1000.0:.0f} mm"
+        found.append(_row(brief, what, lines, used, count, length, label, ((count, round(length, 4)),)))
+    return found
+
+
+def _row(
+    brief: Brief,
+    what: Item,
+    lines: Sequence[Line],
+    used: float,
+    count: int,
+    package: float,
+    label: str,
+    cuts: tuple[tuple[int, float], ...] = (),
+    waste: float | None = None,
+) -> Row:
+    asked = price(brief, what)
+    one, bought = package / what.package, count * package
     return Row(
         item=what.id,
         label=what.label,
         group=what.group,
-        used=sum(each.quantity for each in lines),
-        waste=what.waste,
-        bought=count * package,
+        used=used,
+        waste=(bought / used - 1.0 if used > 0.0 else 0.0) if waste is None else waste,
+        bought=bought,
         unit=what.unit,
         packages=count,
         package_label=label,
-        unit_price=price,
-        total=count * price,
+        unit_price=asked.middle * one,
+        total=count * asked.middle * one,
+        low=count * asked.low * one,
+        high=count * asked.high * one,
+        own_price=is_own(brief, what),
         where="; ".join(dict.fromkeys(_PLACE.sub("", each.where) for each in lines)),
         cuts=cuts,
     )
 
 
-def cuts_of(lines: Sequence[Line], waste: float) -> tuple[tuple[int, float], ...]:
-    """Pieces of one lumber item to buy by stock length [m], longest first, the waste share on the count of each length."""
-    counts: dict[float, int] = {}
+def cuts_of(lines: Sequence[Line], waste: float = 0.0) -> tuple[tuple[int, float], ...]:
+    """Finished pieces of one lumber item by length [m], longest first, a waste share on the count of each."""
+    counts = Counter[float]()
+    longest: dict[float, float] = {}
     for each in lines:
-        if each.pieces:
-            length = round(each.piece_length, 4)
-            counts[length] = counts.get(length, 0) + each.pieces
-    return tuple((q.whole(counts[length] * (1.0 + waste)), length) for length in sorted(counts, reverse=True))
+        for count, length in each.cuts:
+            key = round(length, 4)
+            counts[key] += count
+            longest[key] = max(length, longest.get(key, 0.0))
+    return tuple((q.whole(counts[key] * (1.0 + waste)), longest[key]) for key in sorted(counts, reverse=True))

@@ -16,7 +16,7 @@ from calc.scheme import Ply
 class Item:
     """One thing to buy.
 
-    ``package`` is how much of ``unit`` one package holds; ``price`` is that of one package, in the person's currency.
+    ``package`` is how much of ``unit`` one package holds; ``price`` is that of one package, invented, in the person's currency.
     """
 
     id: str
@@ -30,16 +30,14 @@ class Item:
     hours_per_unit: float  # a person's hours to build in one unit
     task: str  # id of data/tasks.toml
     price: float
+    spare: float  # share of boards and lumber beyond what layout and cut plan take, 0..1
     by_surface: bool  # whole packages a surface before waste
     facts: MappingProxyType[str, Any]  # what chooses the item: material, thickness, depth, ...
 
-    @property
-    def unit_price(self) -> float:
-        """Price of one unit of use, waste not counted."""
-        return self.price / self.package
 
-
-_COMMON = frozenset({"label", "group", "unit", "package", "package_label", "waste", "waste_source", "hours_per_unit", "task", "round"})
+_COMMON = frozenset(
+    {"label", "group", "unit", "package", "package_label", "waste", "waste_source", "hours_per_unit", "task", "round", "spare"}
+)
 
 
 @cache
@@ -62,6 +60,7 @@ def _item(item_id: str, table: dict[str, Any], price: float) -> Item:
         hours_per_unit=table["hours_per_unit"],
         task=table["task"],
         price=price,
+        spare=table.get("spare", 0.0),
         by_surface=table.get("round") == "surface",
         facts=MappingProxyType({key: value for key, value in table.items() if key not in _COMMON}),
     )
@@ -70,11 +69,6 @@ def _item(item_id: str, table: dict[str, Any], price: float) -> Item:
 def item(item_id: str) -> Item:
     """One item. Raises KeyError with the id for an unknown one."""
     return items()[item_id]
-
-
-def price_note() -> str:
-    """What the plan must say wherever it shows a total."""
-    return str(load("prices")["note"])
 
 
 @cache

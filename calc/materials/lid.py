@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from calc.brief import Brief, Obstruction
+from dataclasses import dataclass
+
+from calc.brief import Brief
 from calc.geometry import Room
 from calc.headroom import soffit_layers
 from calc.materials import quantities as q
@@ -48,10 +50,10 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     if option.fill != "none" and option.fill_thickness > 0.0:
         found.append(line("fill_hanger", "between the joists of the lid", q.whole(area / (bay * HANGER_STEP))))
     found += board_lines(option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT)
-    for obstruction in brief.shell.obstructions:
-        found += _soffit(brief, room, option, obstruction)
+    for soffit in soffits(brief, option):
+        found += _soffit_lines(room, soffit)
     if option.plies:
-        found.append(line("board_lift_hire", "lid", 1 + len(option.plies), "boards_last"))
+        found.append(line("board_lift_hire", "lid", 1 + len(option.plies), "boards_first" if len(option.plies) > 1 else "boards_last"))
     return tuple(found)
 
 
@@ -73,7 +75,7 @@ def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
     if found:
         # The subfloor alone is too thin to hang boards from: cleats on the joists carry the edges.
         edge = bays * 2.0 * short
-        found.append(run(item("cleat"), "under the boards between the joists", edge, "between_joists"))
+        found.append(run(item("cleat"), "under the boards between the joists", 2 * bays, short, "between_joists"))
         screw = screw_item(CLEAT, CLEAT_BITE)
         found.append(line(screw, "cleats under the boards between the joists", q.whole(edge / LID_SCREWS), "between_joists"))
     return found
@@ -97,39 +99,52 @@ def _own_joists(room: Room, option: LidOption) -> list[Line]:
     where = "own joists of the lid"
     joists = cut(lumber, where, count, short + 2.0 * BEARING, "own_ceiling")
     if lies_between(option):
-        blocks = run(lumber, "end blocks of the own joists", 4 * count * END_BLOCK, "own_ceiling")
+        blocks = cut(lumber, "end blocks of the own joists", 4 * count, END_BLOCK, "own_ceiling")
         return [joists, blocks, line("wood_screw", where, 24 * count, "own_ceiling")]
     return [
         joists,
-        run(lumber, "rim of the lid", 2.0 * long, "own_ceiling"),
+        run(lumber, "rim of the lid", 2, long, "own_ceiling"),
         line("joist_hanger", where, 2 * count),
         line("wood_screw", where, 8 * count, "own_ceiling"),
     ]
 
 
-def _soffit_boards() -> tuple[Ply, ...]:
+def soffit_boards() -> tuple[Ply, ...]:
     """The boards of the soffit that headroom counts: its layers that name a material and a ply."""
     return tuple(Ply(each.name.split(",")[0], each.thickness, each.surface_mass) for each in soffit_layers() if each.name.endswith(" ply"))
 
 
-def _soffit(brief: Brief, room: Room, option: LidOption, obstruction: Obstruction) -> list[Line]:
-    """A box round a beam, duct or pipe along the room, as headroom counts it: two framed sides, a bottom on channel and clips, boards.
+@dataclass(frozen=True)
+class Soffit:
+    """A box along the room: ``side`` is the height of each framed side, ``width`` that of its bottom, ``step`` between its ribs [m]."""
 
-    One that would end above the lid is hidden by it and needs no box. Moving an obstruction is advice; the plan boxes it in.
+    where: str
+    side: float
+    width: float
+    step: float = SOFFIT_ROWS
+
+
+def soffits(brief: Brief, option: LidOption) -> tuple[Soffit, ...]:
+    """Boxes round beams, ducts and pipes, as headroom counts them. One that would end above the lid is hidden by it and needs no box.
+
+    Moving an obstruction is advice; the plan boxes it in.
     """
-    boxed = obstruction.underside - sum(layer.thickness for layer in soffit_layers())
     lid = brief.shell.height - option.height_taken
-    if boxed >= lid or not option.plies:
-        return []
-    where = f"soffit round a {obstruction.kind}"
-    side = lid - boxed
-    area = (obstruction.width + 2.0 * side) * room.length
-    rows = q.rows(room.length, SOFFIT_ROWS)
+    layers = sum(layer.thickness for layer in soffit_layers())
+    sides = [(each, lid - (each.underside - layers)) for each in brief.shell.obstructions]
+    return tuple(Soffit(f"soffit round a {each.kind}", side, each.width) for each, side in sides if side > 0.0 and option.plies)
+
+
+def _soffit_lines(room: Room, soffit: Soffit) -> list[Line]:
+    """Two framed sides, a bottom on channel and clips, boards."""
+    where, rows = soffit.where, q.rows(room.length, soffit.step)
+    area = (soffit.width + 2.0 * soffit.side) * room.length
     found = [
-        run(lumber_item(0.064, "wood"), where, 4.0 * room.length + rows * 2.0 * side, "frame"),
+        run(lumber_item(0.064, "wood"), where, 4, room.length, "frame"),
+        cut(lumber_item(0.064, "wood"), where, 2 * rows, soffit.side, "frame"),
         line("wood_screw", where, 6 * rows, "frame"),
-        line("furring_channel", where, rows * obstruction.width, "boards_first"),
+        line("furring_channel", where, rows * soffit.width, "boards_first"),
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
-    found += fill_lines("glass fibre", 0.064, where, area, SOFFIT_ROWS)
-    return found + board_lines(_soffit_boards(), where, area, 2.0 * room.length, SOFFIT_ROWS, LID_SCREWS, False, False, 2.0)
+    found += fill_lines("glass fibre", 0.064, where, area, soffit.step)
+    return found + board_lines(soffit_boards(), where, area, 2.0 * room.length, soffit.step, LID_SCREWS, False, False, 2.0)

@@ -80,7 +80,9 @@ def bead_volume(length: float, diameter: float) -> float:
     return math.pi / 4.0 * diameter**2 * length
 
 
-def stock_length(length: float) -> float:
-    """Length [m] of the piece to buy for a finished length [m]: lumber is sold in steps of 2 ft from 8 ft (common practice, no source)."""
+def stock_lengths(longest: float) -> tuple[float, ...]:
+    """Lengths [m] that lumber and studs are sold in: 8 to 16 ft in steps of 2 ft, more only for a piece that needs it (common practice, no
+    source).
+    """
     step = 0.6096
-    return max(4, whole(length / step)) * step
+    return tuple(step * n for n in range(4, max(8, whole(longest / step)) + 1))

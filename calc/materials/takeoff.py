@@ -1,6 +1,7 @@
 """Take-off from the room's geometry: what is used, where. Waste and packages come later, in cost.py.
 
-Areas are gross: the door opening is not taken out of a wall, which covers the cuts round it.
+The lines of one part count boards by area, gross (a door is not taken out of its wall): quick, for the search. Those of a whole scheme
+have every board laid out.
 """
 
 from __future__ import annotations
@@ -8,17 +9,18 @@ from __future__ import annotations
 from calc.brief import Brief
 from calc.geometry import Room
 from calc.materials.air import air_lines
+from calc.materials.boards import as_laid, layouts
 from calc.materials.fittings import common_lines, door_lines, floor_lines
 from calc.materials.lid import lid_lines
 from calc.materials.line import Line
 from calc.materials.wall import wall_lines
 from calc.scheme import Scheme
 
-__all__ = ["Line", "air_lines", "common_lines", "door_lines", "floor_lines", "lid_lines", "lines", "wall_lines"]
+__all__ = ["Line", "air_lines", "common_lines", "door_lines", "floor_lines", "layouts", "lid_lines", "lines", "wall_lines"]
 
 
 def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
-    """The whole scheme. ``room`` is the inner room of that scheme. Raises ValueError when the catalogue lacks a part."""
+    """The whole scheme, its boards laid out. ``room`` is that of the scheme. Raises ValueError when the catalogue lacks a part."""
     found = list(lid_lines(brief, room, scheme.lid))
     for kind, wall in scheme.walls:
         found += wall_lines(brief, room, kind, wall)
@@ -26,4 +28,4 @@ def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
     found += air_lines(brief, scheme.air_path)
     found += floor_lines(brief, room, scheme.floor)
     found += common_lines(brief, room)
-    return tuple(found)
+    return as_laid(found, layouts(brief, room, scheme))

@@ -67,13 +67,13 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
     stud_length = height - (plates * PLATE if kind == "wood" else 0.0) - (FRAME_TOP_GAP if option.gap > 0.0 else 0.0)
     found = [
         cut(stud, f"studs, {where}", stud_rows * q.rows(length, option.stud_spacing), stud_length),
-        run(plate, f"plates, {where}", (plates - (kind == "wood")) * row_count * length),
+        run(plate, f"plates, {where}", (plates - (kind == "wood")) * row_count, length),
         line("wood_screw", where, 4 * stud_rows * q.rows(length, option.stud_spacing)),
         line("anchor", where, row_count * q.rows(length, 2.0 * ANCHOR_STEP)),
         bead(f"under the plates, {where}", 2.0 * row_count * length, "frame"),
     ]
     if kind == "wood":  # wood on concrete is treated. Source: IRC R317.1 (from memory)
-        found.append(run(lumber_item(float(plate.facts["depth"]), "treated"), f"sole plates, {where}", row_count * length))
+        found.append(run(lumber_item(float(plate.facts["depth"]), "treated"), f"sole plates, {where}", row_count, length))
     if option.gap > 0.0:
         found.append(
             line(

@@ -1,0 +1,159 @@
+"""How boards lie on one face: rows of boards in running bond, their joints staggered from row to row and from ply to ply.
+
+Everything here is in the boards' own directions: u along the length of a board, v across it, both from one corner of the face [m].
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+EPS = 1e-4  # m; what is nearer than that is the same place
+# Where joints go. Common practice, no source, unless said otherwise.
+CLEAR_OF_HOLE = 0.15  # m between a joint and the edge of an opening beside it: a crack starts at the corner of an opening
+SLIVER = 0.10  # m; a strip that narrow has nothing to be screwed to
+LEAST_END = 0.30  # m, shortest piece at the end of a row or narrowest row at an edge
+EDGE_STAGGER = 0.30  # m between the long joints of two plies
+# Penalties, as square metres of board: a poor joint is worth about half a sheet, a crossing of two plies' joints more.
+POOR, WORSE = 1.5, 4.0
+JOINT = 0.02  # m2 a metre of joint: taping decides between layouts that use as many sheets
+
+Span = tuple[float, float]
+Box = tuple[float, float, float, float]  # u, v, length, width
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of boards: its span across the boards [m] and where its butt joints stand along them [m]."""
+
+    span: Span
+    joints: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """``pieces`` that cover a face once; ``score`` m2, lower is better."""
+
+    rows: tuple[Row, ...]
+    pieces: tuple[Box, ...]
+    score: float
+
+
+@dataclass(frozen=True)
+class Bond:
+    """What is to be covered: extent along and across the boards [m], the board's length and width [m], ``grid`` [m] on which butt joints
+    may stand (framing), ``edge_grid`` [m] for long joints or 0, openings to keep away from.
+    """
+
+    along: float
+    across: float
+    length: float
+    width: float
+    grid: float
+    edge_grid: float
+    holes: tuple[Box, ...]
+
+
+def share(length: float, width: float, sheet_length: float, sheet_width: float) -> float:
+    """Area [m2] that a piece uses up when sheets are cut into pieces like it. Source: geometry."""
+    fits = max(1, math.floor(sheet_length / length + 1e-6)) * max(1, math.floor(sheet_width / width + 1e-6))
+    return sheet_length * sheet_width / fits
+
+
+@lru_cache(maxsize=4096)
+def pattern(bond: Bond, below: tuple[Row, ...] = ()) -> Pattern:
+    """The best running bond of a face over the rows of the ply ``below`` it.
+
+    Adjacent rows never have a joint in line, so no four corners meet. Raises ValueError for a face or board without size.
+    Source: greedy row by row for each first row; rules above.
+    """
+    if min(bond.along, bond.across, bond.length, bond.width, bond.grid) <= EPS:
+        raise ValueError("a face and its boards need a size")
+    return min((_rows(bond, first, below) for first in _first_rows(bond)), key=lambda found: found.score)
+
+
+def _first_rows(bond: Bond) -> list[float]:
+    """Widths of the first row worth trying [m]."""
+    if bond.across <= bond.width + EPS:
+        return [bond.across]
+    rest = bond.across % bond.width
+    steps = [bond.edge_grid * n for n in range(1, round(bond.width / bond.edge_grid))] if bond.edge_grid else [bond.width / 2.0, rest]
+    return [bond.width, *(step for step in steps if EPS < step < bond.width - EPS)]
+
+
+def _cuts(first: float, step: float, extent: float) -> tuple[float, ...]:
+    """Joints at ``first`` and every ``step`` from it, inside an extent [m]."""
+    count = max(0, math.ceil((extent - first - EPS) / step))
+    return tuple(first + step * n for n in range(count))
+
+
+def _spans(joints: Sequence[float], extent: float) -> list[Span]:
+    stops = [0.0, *joints, extent]
+    return list(pairwise(stops))
+
+
+def _rows(bond: Bond, first: float, below: tuple[Row, ...]) -> Pattern:
+    edges = _cuts(first, bond.width, bond.across)
+    narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
+    score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
+    score += sum(WORSE for edge in edges for row in below if _near(edge, row.span, EDGE_STAGGER) and not _at_end(row.span, edge, bond))
+    score += sum(POOR for edge in edges for hole in bond.holes if _near(edge, (hole[1], hole[1] + hole[3]), CLEAR_OF_HOLE))
+    score += JOINT * bond.along * len(edges)
+    rows: list[Row] = []
+    for span in _spans(edges, bond.across):
+        cost, row = min(((_row_score(bond, each, rows, below), each) for each in _candidates(bond, span)), key=lambda pair: pair[0])
+        rows.append(row)
+        score += cost
+    pieces = tuple(
+        (low, row.span[0], high - low, row.span[1] - row.span[0]) for row in rows for low, high in _spans(row.joints, bond.along)
+    )
+    return Pattern(tuple(rows), pieces, score)
+
+
+def _at_end(span: Span, edge: float, bond: Bond) -> bool:
+    """Whether what is near is only the rim of the face, not a joint of the ply below."""
+    return all(end < EPS or end > bond.across - EPS for end in span if abs(end - edge) < EDGE_STAGGER)
+
+
+def _candidates(bond: Bond, span: Span) -> list[Row]:
+    if bond.along <= bond.length + EPS:
+        return [Row(span, ())]
+    steps = max(1, math.floor(bond.length / bond.grid + 1e-3))
+    starts = [bond.length - bond.grid * n for n in range(steps)] if steps > 1 else [bond.length, bond.length / 2.0]
+    return [Row(span, _cuts(start, bond.length, bond.along)) for start in starts if start > EPS]
+
+
+def _row_score(bond: Bond, row: Row, rows: Sequence[Row], below: Iterable[Row]) -> float:
+    width = row.span[1] - row.span[0]
+    spans = _spans(row.joints, bond.along)
+    score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(row.joints)
+    score += sum(POOR for low, high in spans if high - low < min(LEAST_END, bond.grid) - EPS and row.joints)
+    stagger = bond.grid - 0.01
+    if rows and _meet(row.joints, rows[-1].joints, EPS * 10):
+        score += 1000.0  # four corners would meet
+    elif rows and _meet(row.joints, rows[-1].joints, stagger):
+        score += POOR
+    for other in below:
+        if _overlap(row.span, other.span):
+            score += WORSE * _meet(row.joints, other.joints, stagger)
+    for hole in bond.holes:
+        if _overlap(row.span, (hole[1], hole[1] + hole[3])):
+            score += POOR * sum(_near(joint, (hole[0], hole[0] + hole[2]), CLEAR_OF_HOLE) for joint in row.joints)
+    return score
+
+
+def _meet(some: Iterable[float], others: Sequence[float], distance: float) -> int:
+    """How many of ``some`` joints come nearer than ``distance`` [m] to one of the others."""
+    return sum(any(abs(joint - other) < distance for other in others) for joint in some)
+
+
+def _near(place: float, span: Span, distance: float) -> bool:
+    """Whether a place is nearer than ``distance`` [m] to an end of a span."""
+    return min(abs(place - span[0]), abs(place - span[1])) < distance
+
+
+def _overlap(one: Span, other: Span) -> bool:
+    return min(one[1], other[1]) - max(one[0], other[0]) > EPS

@@ -1,0 +1,102 @@
+"""Boards of any room: they cover each face once, no four corners meet, joints of two plies keep apart, and every piece fits its sheet."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from build_parts import builds
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.geometry import inner_room
+from calc.materials.boards import Laid, layouts
+from calc.materials.faces import Hole
+from calc.materials.nesting import nest
+from calc.materials.sheets import Bond, pattern
+
+TINY = 1e-6
+
+
+def shared(one, other) -> float:  # type: ignore[no-untyped-def]
+    """Area [m2] that two rectangles share."""
+    wide = min(one.x + one.width, other.x + other.width) - max(one.x, other.x)
+    high = min(one.y + one.height, other.y + other.height) - max(one.y, other.y)
+    return max(0.0, wide) * max(0.0, high)
+
+
+def meetings(laid: Laid) -> int:
+    """Points where the corners of four boards meet."""
+    corners: dict[tuple[float, float], int] = {}
+    for piece in laid.pieces:
+        for x in (piece.x, piece.x + piece.width):
+            for y in (piece.y, piece.y + piece.height):
+                key = (round(x, 3), round(y, 3))
+                corners[key] = corners.get(key, 0) + 1
+    return sum(count >= 4 for count in corners.values())
+
+
+@settings(max_examples=30, deadline=None)
+@given(builds())
+def test_every_face_is_covered_exactly_once_a_ply_and_no_four_corners_meet(build) -> None:  # type: ignore[no-untyped-def]
+    brief, scheme = build
+    room = inner_room(brief, scheme)
+    if min(room.length, room.width, room.height) <= 0.3:
+        return
+    found = layouts(brief, room, scheme)
+    assert found
+    for laid in found:
+        assert not any(shared(one, other) > TINY for one, other in combinations(laid.pieces, 2))
+        covered = sum(p.width * p.height - sum(shared(p, hole) for hole in laid.face.holes) for p in laid.pieces)
+        gap_x, gap_y = laid.gaps
+        inside = Hole("", gap_x, gap_y, laid.face.width - 2 * gap_x, laid.face.height - 2 * gap_y)
+        wanted = inside.width * inside.height - sum(shared(inside, hole) for hole in laid.face.holes)
+        assert max(laid.gaps) < 0.0096  # sealant fills it
+        assert abs(covered - wanted) < 1e-6 * max(1.0, wanted)
+        assert abs(laid.area - wanted) < 1e-6 * max(1.0, wanted)
+        for piece in laid.pieces:
+            assert min(piece.x - gap_x, piece.y - gap_y) >= -TINY
+            assert piece.x + piece.width <= laid.face.width - gap_x + TINY
+            assert piece.y + piece.height <= laid.face.height - gap_y + TINY
+        if laid.face.framing > 0.0:
+            assert meetings(laid) == 0
+
+
+@settings(max_examples=30, deadline=None)
+@given(builds())
+def test_sheets_are_numbered_without_a_gap_and_hold_what_is_cut_from_them(build) -> None:  # type: ignore[no-untyped-def]
+    brief, scheme = build
+    room = inner_room(brief, scheme)
+    if min(room.length, room.width, room.height) <= 0.3:
+        return
+    found = layouts(brief, room, scheme)
+    for item in {laid.item for laid in found}:
+        mine = [laid for laid in found if laid.item == item]
+        numbers = {piece.sheet for laid in mine for piece in laid.pieces}
+        assert numbers == set(range(1, sum(laid.opened for laid in mine) + 1))
+        cut: dict[int, float] = {}
+        for laid in mine:
+            for piece in laid.pieces:
+                cut[piece.sheet] = cut.get(piece.sheet, 0.0) + piece.width * piece.height
+        assert max(cut.values()) <= 1.2192 * 2.4384 + 1e-6
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.lists(st.tuples(st.floats(0.05, 2.4384), st.floats(0.05, 1.2192)), min_size=1, max_size=30))
+def test_pieces_cut_from_one_sheet_never_overlap(pieces: list[tuple[float, float]]) -> None:
+    (cuts,) = nest([(2.4384, 1.2192, pieces)])
+    boxes = [Hole("", cut.u, cut.v, long, wide) for cut, (long, wide) in zip(cuts, pieces, strict=True)]
+    for (box, cut), (other, other_cut) in combinations(zip(boxes, cuts, strict=True), 2):
+        assert cut.sheet != other_cut.sheet or shared(box, other) < 1e-3
+    assert all(box.x + box.width <= 2.4385 and box.y + box.height <= 1.2193 for box in boxes)
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.floats(2.6, 12.0), st.floats(2.0, 6.0), st.sampled_from((0.4064, 0.6096)))
+def test_butt_joints_of_two_plies_keep_a_stud_bay_apart(along: float, across: float, grid: float) -> None:
+    bond = Bond(along, across, 2.4384, 1.2192, grid, 0.0, ())
+    first = pattern(bond)
+    second = pattern(bond, first.rows)
+    for row in second.rows:
+        for under in first.rows:
+            if min(row.span[1], under.span[1]) - max(row.span[0], under.span[0]) > 1e-3:
+                assert all(abs(a - b) > grid - 0.02 for a in row.joints for b in under.joints)
