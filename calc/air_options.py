@@ -54,12 +54,17 @@ def _runs() -> Iterator[tuple[str, str, str]]:
 
 
 def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:
-    """Every way for fresh air through the shell, of the parts of data/ducts.toml; only a house with an air handler lends its ducts.
+    """Every way for fresh air through the shell, of the parts of data/ducts.toml; only a house with an air handler lends its ducts,
+    and none ends outdoors where two ducts cannot get there.
 
     Lining, length and elbows cost little, so boards round the ducts, and a box, come after the most of them. Source: data/ducts.toml.
     """
     data = load("ducts")
-    ends = {key: end for key, end in data["end"].items() if end.get("system", brief.air.system) == brief.air.system}
+    ends = {
+        key: end
+        for key, end in data["end"].items()
+        if end.get("system", brief.air.system) == brief.air.system and not (end["fan_unit"] and brief.air.duct_outdoors == "no")
+    }
     runs = list(_runs())
     made: list[tuple[tuple[str, ...], AirPathOption]] = [(("bare",), AirPathOption("", "bare ducts", 0.0, 0.0, 0, False, False, 0, 0.0, 0))]
     made += [(run, _lined_ducts(*run, "none", "open")) for run in runs]

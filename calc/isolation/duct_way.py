@@ -140,7 +140,7 @@ def _thirds(octaves: Spectrum) -> Spectrum:
     return octaves_to_thirds(list(OCTAVES), list(octaves))
 
 
-def _through_wall(width: float, height: float, length: float, mass: float, inside: Spectrum, enclosed: bool) -> Spectrum:
+def through_wall(width: float, height: float, length: float, mass: float, inside: Spectrum, enclosed: bool) -> Spectrum:
     """Loss (21,) [dB] from what enters a duct or box to what its wall radiates; never a gain."""
     wall = _thirds(breakout.wall_loss(width, height, mass))
     spread = _thirds(breakout.radiating(width, height, length, inside))
@@ -162,10 +162,10 @@ def _way(size: DuctSize, option: AirPathOption) -> DuctWay:
     along, boxed = duct_loss(size, option), np.zeros(OCTAVES.size) if made is None else box_loss(made, opening)
     line, end = _thirds(along + boxed), parts.end_reflection(diameter, EXACT_BANDS)
     length = max(option.lined_length, float(_data()["least_length"]))
-    walls = [_thirds(boxed) + _through_wall(size.casing, size.casing, length, _data()["casing"]["sheet"], along, option.enclosed)]
+    walls = [_thirds(boxed) + through_wall(size.casing, size.casing, length, _data()["casing"]["sheet"], along, option.enclosed)]
     if made is not None:
         mass = made.layers * float(_data()["box"]["panel_mass"])
-        walls.append(_through_wall(made.width, made.height, made.length * made.chambers, mass, boxed, option.enclosed))
+        walls.append(through_wall(made.width, made.height, made.length * made.chambers, mass, boxed, option.enclosed))
     entry = parts.gathering(diameter, EXACT_BANDS)
     mouth = line - entry if option.house_ducts else line + end - entry - _passes(line, end)
     casing = -energy_sum(-np.stack(walls), axis=0) - entry
@@ -215,7 +215,7 @@ def house_trunk_loss() -> Spectrum:
     house = _data()["house"]
     width, height = house["trunk"]
     inside = parts.bare_duct(width, height, house["length"])
-    loss = _through_wall(width, height, house["length"], _data()["casing"]["sheet"], inside, False)
+    loss = through_wall(width, height, house["length"], _data()["casing"]["sheet"], inside, False)
     loss.setflags(write=False)
     return loss
 

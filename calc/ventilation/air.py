@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
-
-import numpy as np
+from itertools import accumulate
 
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.scheme import AirPathOption
-from calc.ventilation import co2, duct, fresh_air, heat
-
-CURVE_POINTS = 61
+from calc.ventilation import climate, co2, duct, fresh_air, heat
+from calc.ventilation import session as sessions
+from calc.ventilation.run import end_of
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,15 @@ class AirResult:
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
     ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``duct_outside`` is the bare casing
     whose free diameter, after the air path's lining, is ``duct_diameter``. ``heating_W`` warms the fresh air on the winter
-    design day, here or in the house's furnace.
+    design day, here or in the house's furnace; ``heating_size`` adds what the envelope loses then, and counts on nobody being there.
+
+    ``co2_curve`` is the session with its arrivals and breaks, with ``people`` in the room just before each time; ``co2_off`` the same with
+    the air off, which passes the limit after ``co2_sealed_minutes`` (infinite: never). ``fresh_air_for_session`` holds the limit in
+    this very session, though not in a longer one.
+
+    ``heat_parts`` [W] make up ``heat_sensible``; ``cooling_W`` is 0 unless needed, and then also
+    holds what summer's fresh air brings. ``temperature_rise`` [K] is what the room drifts to over its supply without cooling, at a flow of
+    air and a ``conductance`` of its envelope [W/K]. ``end``: where the air path ends, outdoors | house | basement.
     """
 
     fresh_air: float
@@ -47,8 +56,23 @@ class AirResult:
     wall_surface_temperature: float | None
     wall_surface_humidity: float | None
     noise_target: str
+    intervals: tuple[co2.Interval, ...]
+    people: tuple[int, ...]
+    co2_peak: float
+    co2_final: float
+    co2_off: tuple[tuple[float, ...], tuple[float, ...]]
+    fresh_air_for_session: float
+    heat_parts: Mapping[str, float]
+    temperature_rise: float
+    conductance: float
+    heating_envelope: float
+    heating_size: float
+    winter: climate.Season
+    summer: climate.Season
+    end: str
 
 
+PEOPLE, EQUIPMENT, LIGHTS, ENVELOPE = "people", "equipment", "lights", "walls and window in summer"
 DWELLING = "ASHRAE 62.2, whole dwelling"
 ROOM_62_1 = "ASHRAE 62.1, music room"
 HOLDS_CO2 = "holds the CO2 limit"
@@ -62,7 +86,8 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     ``air_path`` does not change how much air is needed, only how wide its casing is and whether heat is recovered.
     """
     data, use, wish = load("air"), brief.use, brief.air
-    given_off = use.people * co2.generation(data["activity"][use.activity]["met"])
+    each = co2.generation(data["activity"][use.activity]["met"])
+    given_off = use.people * each
     outdoor = float(data["co2"]["outdoor"])
     rates = {
         HOLDS_CO2: co2.flow_to_hold(wish.co2_limit, given_off, outdoor),
@@ -72,10 +97,19 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     }
     basis = max((name for name in rates if name != DWELLING), key=lambda name: rates[name])
     flow = rates[basis]
-    times = np.linspace(0.0, use.session, CURVE_POINTS)
-    levels = co2.curve(times, flow, given_off, room.volume, outdoor)
-    sensible, latent = heat_load(brief, room)
-    cooling_needed = sensible > heat.carried_by_air(flow, data["heat"]["temperature_rise"])
+    stretches = sessions.intervals(brief)
+    times, levels = co2.session(stretches, flow, each, room.volume, outdoor)
+    off_times, off = co2.session(stretches, 0.0, each, room.volume, outdoor)
+    parts, latent = heat_parts(brief, room), heat.people_heat(use.people, use.activity)[1]
+    sensible, water = sum(parts.values()), heat.moisture(latent)
+    seasons = {name: climate.season(brief, name, flow, water, air_path.fan_unit) for name in (climate.WINTER, climate.SUMMER)}
+    fresh_heat = seasons[climate.SUMMER].fresh_sensible + seasons[climate.SUMMER].fresh_latent
+    conductance, lost = sum(climate.envelope(brief, room)), climate.envelope_heat(brief, room)[0]
+    rise = sensible / (heat.carried_by_air(flow, 1.0) + conductance)
+    cooling_needed = rise > float(data["heat"]["temperature_rise"])
+    warming = heat.fresh_air_heat(
+        flow, wish.room_temperature, wish.winter_design, data["heat"]["recovery"] if air_path.fan_unit else 0.0
+    )  # fmt: skip
     target = noise_target(brief)
     speed = duct.quiet_speed(target)
     surface = wall_surface_temperature(brief)
@@ -87,15 +121,13 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         co2_steady=co2.steady(flow, given_off, outdoor),
         co2_steady_at_62_1=co2.steady(rates[ROOM_62_1], given_off, outdoor),
         co2_curve=(tuple(map(float, times)), tuple(map(float, levels))),
-        co2_sealed_minutes=co2.sealed_minutes(wish.co2_limit, given_off, room.volume, outdoor),
+        co2_sealed_minutes=_sealed(wish.co2_limit, stretches, each, room.volume, outdoor),
         heat_sensible=sensible,
         heat_latent=latent,
-        moisture=heat.moisture(latent),
+        moisture=water,
         cooling_needed=cooling_needed,
-        cooling_W=sensible + latent if cooling_needed else 0.0,
-        heating_W=heat.fresh_air_heat(
-            flow, wish.room_temperature, wish.winter_design, data["heat"]["recovery"] if air_path.fan_unit else 0.0
-        ),
+        cooling_W=sensible + latent + fresh_heat if cooling_needed else 0.0,
+        heating_W=warming,
         duct_velocity=speed,
         duct_area=flow / speed,
         duct_diameter=duct.round_diameter(flow / speed),
@@ -104,17 +136,48 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         wall_surface_temperature=surface,
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
+        intervals=stretches,
+        people=_people_at(stretches, tuple(map(float, times))),
+        co2_peak=float(levels.max()),
+        co2_final=float(levels[-1]),
+        co2_off=(tuple(map(float, off_times)), tuple(map(float, off))),
+        fresh_air_for_session=co2.flow_for_session(wish.co2_limit, stretches, each, room.volume, outdoor),
+        heat_parts=parts,
+        temperature_rise=rise,
+        conductance=conductance,
+        heating_envelope=lost,
+        heating_size=lost + warming,
+        winter=seasons[climate.WINTER],
+        summer=seasons[climate.SUMMER],
+        end=end_of(air_path),
     )
 
 
-def heat_load(brief: Brief, room: Room) -> tuple[float, float]:
-    """Sensible and latent heat [W] of people, equipment and light; losses through the walls are left out, which is careful for cooling.
+def _sealed(limit: float, stretches: tuple[co2.Interval, ...], each: float, volume: float, outdoor: float) -> float:
+    """Minutes to the limit with the air off in this session; where it ends before, in one that goes on with all of them."""
+    reached = co2.minutes_to(limit, stretches, 0.0, each, volume, outdoor)
+    everybody = max((stretch.people for stretch in stretches), default=0)
+    if math.isfinite(reached) or not everybody:
+        return reached
+    return co2.minutes_to(limit, (*stretches, co2.Interval(math.inf, everybody)), 0.0, each, volume, outdoor)
 
-    Source: ASHRAE Handbook Fundamentals 2013 (SI) chapter 18 Table 1; lights common practice, no source.
+
+def _people_at(stretches: tuple[co2.Interval, ...], times: tuple[float, ...]) -> tuple[int, ...]:
+    ends = tuple(accumulate(stretch.hours for stretch in stretches))
+    return tuple(stretches[min(bisect_left(ends, time - 1e-9), len(ends) - 1)].people for time in times)
+
+
+def heat_parts(brief: Brief, room: Room) -> dict[str, float]:
+    """Sensible heat [W] by what gives it off.
+
+    Source: ASHRAE Handbook Fundamentals 2013 (SI) chapter 18 Table 1; lights common practice, no source; calc.ventilation.climate.
     """
-    sensible, latent = heat.people_heat(brief.use.people, brief.use.activity)
-    lights = float(load("air")["heat"]["lights"]) * room.floor_area
-    return sensible + brief.use.equipment + lights, latent
+    return {
+        PEOPLE: heat.people_heat(brief.use.people, brief.use.activity)[0],
+        EQUIPMENT: brief.use.equipment,
+        LIGHTS: float(load("air")["heat"]["lights"]) * room.floor_area,
+        ENVELOPE: climate.envelope_heat(brief, room)[1],
+    }
 
 
 def noise_target(brief: Brief) -> str:

@@ -151,8 +151,10 @@ def two_zones(
 ) -> NDArray[np.float64]:
     """CO2 (n, 2) [ppm] of a room and of the zone that it shares its air with, at times (n,) [h].
 
-    ``exchange`` m3/s goes both ways between them; ``fresh`` m3/s enters each from elsewhere at ``entering`` ppm; ``given_off`` m3/s of CO2 in
-    each; volumes m3. Raises ValueError unless air from elsewhere reaches both. Source: balance of two well-mixed zones, solved exactly by
+    ``exchange`` m3/s goes both ways between them; ``fresh`` m3/s enters each from elsewhere at ``entering`` ppm; ``given_off``
+    m3/s of CO2 in each; volumes m3.
+
+    Raises ValueError unless air from elsewhere reaches both. Source: balance of two well-mixed zones, solved exactly by
     the eigenvectors of its 2 by 2 matrix.
     """
     if max(fresh) <= 0.0 or (exchange <= 0.0 and min(fresh) <= 0.0):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.finding import Finding, Severity
-from calc.unit_format import format_duration, format_flow, format_length, format_power, format_temperature
+from calc.unit_format import format_duration, format_flow, format_length, format_power, format_share, format_temperature
+from calc.ventilation import climate, words
 from calc.ventilation.air import HOLDS_CO2, ROOM_62_1, AirResult
 
 HVAC = "HVAC designer"
@@ -13,7 +16,10 @@ HVAC = "HVAC designer"
 
 def findings(brief: Brief, result: AirResult) -> tuple[Finding, ...]:
     """All findings about air, in the order of the rules."""
-    rules = (fresh_air, minimum_too_little, sealed_room, cooling, heating, cold_wall, house_system, duct_space)
+    rules = (
+        fresh_air, minimum_too_little, with_breaks, sealed_room, cooling, heating, damp_summer, dry_winter, cold_wall, cold_duct,
+        house_system, outdoors_unknown, duct_space,
+    )  # fmt: skip
     return tuple(found for rule in rules if (found := rule(brief, result)) is not None)
 
 
@@ -52,6 +58,25 @@ def minimum_too_little(brief: Brief, result: AirResult) -> Finding | None:
     )
 
 
+def with_breaks(brief: Brief, result: AirResult) -> Finding | None:
+    """Breaks and late arrivals let a session do with less air; the room is not sized for them."""
+    if brief.air.breaks == "none" and brief.air.arrivals == "together":
+        return None
+    return Finding(
+        rule="air-breaks",
+        severity=Severity.NOTE,
+        title=f"With your breaks and arrivals CO2 peaks at {result.co2_peak:.0f} ppm; this very session would do with "
+        f"{format_flow(result.fresh_air_for_session, brief.units)}",
+        measured=result.co2_peak,
+        limit=brief.air.co2_limit,
+        unit="ppm",
+        source="CO2 balance solved exactly from one change of people to the next; Persily & de Jonge 2017",
+        remedy=f"Keep {format_flow(result.fresh_air, brief.units)}: it holds the level however long a session grows.",
+        decides="owner",
+        task="rough_hvac",
+    )
+
+
 def sealed_room(brief: Brief, result: AirResult) -> Finding | None:
     """How soon the air is stale when the fan stops."""
     sooner = result.co2_sealed_minutes < 60.0 * brief.use.session
@@ -79,10 +104,12 @@ def cooling(brief: Brief, result: AirResult) -> Finding | None:
         severity=Severity.CAUTION,
         title="Fresh air alone cannot cool this room: people, equipment and lights give off more heat than it carries",
         measured=result.heat_sensible,
-        limit=float(load("air")["heat"]["air_heat_capacity"]) * result.fresh_air * float(load("air")["heat"]["temperature_rise"]),
+        limit=result.heat_sensible * float(load("air")["heat"]["temperature_rise"]) / result.temperature_rise,
         unit="W",
-        source="ASHRAE Handbook Fundamentals 2013 chapter 18 Table 1; 1.21 W per L/s and K; a rise of 3 K is common practice, no source",
-        remedy=f"Plan cooling for about {format_power(result.cooling_W)} that recirculates inside the room, beside the fresh air.",
+        source="ASHRAE Handbook Fundamentals 2013 chapter 18 Table 1; 1.21 W per L/s and K; ISO 13370 and ISO 6946; "
+        "a rise of 3 K is common practice, no source",
+        remedy=f"Plan cooling for about {format_power(result.cooling_W)} that recirculates inside the room, beside the fresh air: "
+        f"{format_power(result.heat_sensible)} of heat, the rest water that people and summer air bring.",
         decides=HVAC,
         task="rough_hvac",
     )
@@ -100,9 +127,100 @@ def heating(brief: Brief, result: AirResult) -> Finding | None:
         limit=None,
         unit="",
         source="1.21 W per L/s and K; heat recovery of 70 % where the air path has such a unit (common practice, no source)",
-        remedy="Let the HVAC designer add it to the heat load; never duct raw winter air into the room.",
+        remedy=f"Let the HVAC designer add it to the heat load: with what walls and floor lose, about {format_power(result.heating_size)} "
+        "in all while nobody is there. Never duct raw winter air into the room.",
         decides=HVAC,
         task="rough_hvac",
+    )
+
+
+def damp_summer(brief: Brief, result: AirResult) -> Finding | None:
+    """On a muggy day people and fresh air make a cool basement room damp; not knowing the summers asks."""
+    limit, unknown = float(load("air")["humidity"]["high"]), brief.air.summer_damp == "unknown"
+    if result.summer.humidity <= limit and not unknown:
+        return None
+    reached = format_share(round(min(result.summer.humidity, 1.0), 2))
+    by_coil = "The cooling takes it out where it runs dry enough; " if result.cooling_needed else "Plan a dehumidifier; "
+    return Finding(
+        rule="air-damp-summer",
+        severity=Severity.CAUTION,
+        title=f"On a summer day with people in it, the room settles near {reached} relative humidity unless water is taken out"
+        + (" (muggy summers assumed: nobody knew)" if unknown else ""),
+        measured=min(result.summer.humidity, 1.0),
+        limit=limit,
+        unit="1",
+        source="water balance of a well-mixed room, ASHRAE Handbook Fundamentals 2017 chapter 1; the limit is common practice, no source",
+        remedy=f"About {words.water(result.summer.take_out, brief.units)} of water an hour have to go while people are there. {by_coil}"
+        "look up the summer dew point in the weather record of your town" + (" before anything is bought." if unknown else "."),
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def dry_winter(brief: Brief, result: AirResult) -> Finding | None:
+    """Winter air from outdoors dries wooden instruments."""
+    limit = float(load("air")["humidity"]["low"])
+    if result.winter.humidity >= limit:
+        return None
+    return Finding(
+        rule="air-dry-winter",
+        severity=Severity.NOTE,
+        title=f"On the coldest design day the room settles near {format_share(round(result.winter.humidity, 2))} relative humidity: "
+        "too dry for wooden instruments",
+        measured=result.winter.humidity,
+        limit=limit,
+        unit="1",
+        source="water balance of a well-mixed room, ASHRAE Handbook Fundamentals 2017 chapter 1; the limit is common practice, no source",
+        remedy=f"A unit that also recovers moisture, or {words.water(result.winter.add, brief.units)} of water an hour from a humidifier "
+        "while the air runs; turn the air down when nobody is there. No more than the cold foundation wall bears.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def cold_duct(brief: Brief, result: AirResult) -> Finding | None:
+    """A duct of winter air sweats in a warm basement."""
+    if result.end != "outdoors":
+        return None
+    around, humidity = brief.air.room_temperature, brief.air.room_humidity
+    needed = climate.insulation_against_sweat(around, humidity, brief.air.winter_design)
+    if needed <= 0.0:
+        return None
+    thick = (
+        f"at least {format_length(needed, brief.units)}" if math.isfinite(needed) else "and drier basement air: no thickness alone helps"
+    )
+    return Finding(
+        rule="air-duct-sweat",
+        severity=Severity.NOTE,
+        title=f"The ducts between unit and outdoors carry air of {format_temperature(brief.air.winter_design, brief.units)}: "
+        "bare, they drip",
+        measured=None,
+        limit=None,
+        unit="",
+        source="dew point by ASHRAE Handbook Fundamentals 2017 chapter 1; resistances in series, ISO 6946",
+        remedy=f"Insulate them, {thick}, inside a vapour-tight jacket sealed at every joint, up to the hood.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def outdoors_unknown(brief: Brief, result: AirResult) -> Finding | None:
+    """A path that ends outdoors, while nobody knows whether two ducts get there, asks."""
+    if brief.air.duct_outdoors != "unknown":
+        return None
+    return Finding(
+        rule="air-outdoors",
+        severity=Severity.CAUTION,
+        title="Nobody knows yet whether two ducts can reach the outdoors"
+        + (": the air path chosen ends there" if result.end == "outdoors" else ""),
+        measured=None,
+        limit=None,
+        unit="",
+        source="common practice, no source",
+        remedy="Before the air is designed, look along the top of the outer walls for two places "
+        f"{words.distance(brief.units)} apart, away from flues, and answer the question again.",
+        decides="owner",
+        task="permits",
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.ventilation.co2 import Interval
@@ -15,8 +17,8 @@ def intervals(brief: Brief) -> tuple[Interval, ...]:
 
 
 def timetable(people: int, hours: float, play: float, pause: float, over: float) -> tuple[Interval, ...]:
-    """A session of ``hours``: all take a break of ``pause`` [h] after each ``play`` [h] (no breaks when either is 0); people come evenly over
-    the first ``over`` [h], the first at once.
+    """A session of ``hours``: all take a break of ``pause`` [h] after each ``play`` [h] (no breaks when either is 0);
+    people come evenly over the first ``over`` [h], the first at once.
 
     A longer session begins as a shorter one does. Source: own timetable.
     """
@@ -28,7 +30,7 @@ def timetable(people: int, hours: float, play: float, pause: float, over: float)
         starts = [n * (play + pause) + play for n in range(int(hours / (play + pause)) + 1)]
         cuts.update(time for start in starts for time in (start, start + pause) if time < hours)
     times, found = sorted(cuts), []
-    for first, last in zip(times, times[1:], strict=False):
+    for first, last in pairwise(times):
         middle = (first + last) / 2.0
         out = resting and middle % (play + pause) > play
         found.append(Interval(last - first, 0 if out else sum(time <= middle for time in arrivals)))

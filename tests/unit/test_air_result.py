@@ -55,7 +55,9 @@ def test_the_standards_minimum_does_not_hold_1000_ppm_for_active_players() -> No
 def test_equipment_heat_calls_for_cooling() -> None:
     hot = result(use__people=4, use__activity="standing_playing", use__equipment=1500.0)
     assert hot.cooling_needed
-    assert hot.cooling_W == pytest.approx(hot.heat_sensible + hot.heat_latent)
+    assert hot.cooling_W == pytest.approx(hot.heat_sensible + hot.heat_latent + hot.summer.fresh_sensible + hot.summer.fresh_latent)
+    assert hot.summer.fresh_sensible > 0.0
+    assert hot.heat_sensible == pytest.approx(sum(hot.heat_parts.values()))
     assert "air-cooling" in rules(use__equipment=1500.0)
     cool = result(use__people=1, use__activity="quiet_seated", use__equipment=0.0, air__co2_limit=480.0)
     assert not cool.cooling_needed

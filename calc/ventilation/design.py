@@ -1,0 +1,154 @@
+"""The air path worked out: ducts and grilles with their pressure, noise in the room, and the silencer box that keeps it under the wall.
+
+It needs the isolation of the scheme, and calc.isolation needs the room's air, so this stands apart from calc.ventilation.air.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.bands import BANDS, EXACT_BANDS, energy_sum
+from calc.brief import Brief, Listener
+from calc.catalogue import load
+from calc.geometry import Room
+from calc.isolation import duct_path
+from calc.isolation.duct_way import DuctSize, box, box_loss, duct_loss, duct_size, duct_way, through_wall
+from calc.isolation.listener import IsolationResult, ListenerResult
+from calc.scheme import AirPathOption
+from calc.ventilation import duct, noise, run, silencer
+from calc.ventilation.air import AirResult
+
+Spectrum = NDArray[np.float64]
+AIR, CASING, TRUNK = "air path", "through its walls", "through the walls of the house's ducts"
+NOT_SHELL = (AIR, "door", "escape window", "gaps")  # how the names of other ways begin; what is left is walls, lid and structure
+
+
+@dataclass(frozen=True)
+class Needs:
+    """What the air path lacks (21,) [dB], never below 0, through its far end and through its walls, so that every listener hears it at
+    least 6 dB under the walls and the lid in every band; ``listener``: who asks most, "" where nobody."""
+
+    mouth: Spectrum
+    walls: Spectrum
+    listener: str
+
+    @property
+    def met(self) -> bool:
+        """The path as chosen does it."""
+        return not (np.any(self.mouth > 0.0) or np.any(self.walls > 0.0))
+
+
+@dataclass(frozen=True)
+class AirDesign:
+    """Supply and return as runs, how they balance, noise in the room, what the path lacks against the wall, and the box designed for it;
+    None where no box is needed."""
+
+    supply: run.Run
+    extract: run.Run
+    balance: run.Balance
+    noise: noise.Noise
+    needs: Needs
+    silencer: silencer.Silencer | None
+
+
+def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isolation: IsolationResult) -> AirDesign:
+    """The air path of a scheme worked out. Raises as duct_way.duct_size, run.run and silencer.smallest. Source: each function called."""
+    size = duct_size(brief, option)
+    supply, extract = runs(brief, option, air, size)
+    needs = lacking(isolation.listeners)
+    return AirDesign(
+        supply=supply,
+        extract=extract,
+        balance=run.balance(supply, extract),
+        noise=room_noise(room, option, air, size, supply.pressure),
+        needs=needs,
+        silencer=None if needs.met else designed_box(brief, option, size, needs),
+    )
+
+
+def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -> tuple[run.Run, run.Run]:
+    """Supply and return of an air path at the size that its sound is computed with. Raises as run.run. Source: that."""
+    chambers = option.chambers if option.silencer_box else 0
+    reach = max(brief.air.duct_reach, option.lined_length)
+    quick = duct.quiet_return_speed(air.noise_target)
+    return (
+        run.run(run.SUPPLY, air.fresh_air, size.runs, size.side, option, reach, air.duct_velocity, chambers),
+        run.run(run.RETURN, air.fresh_air, size.runs, size.side, option, reach, quick, chambers),
+    )
+
+
+def room_noise(room: Room, option: AirPathOption, air: AirResult, size: DuctSize, pressure: float) -> noise.Noise:
+    """Noise of fan and air in the room: ``pressure`` [Pa] that the run takes. Two fans, or one unit heard from both ways.
+
+    A house's blower sends the ducts the share of its power that they take of its flow. Source: calc.ventilation.noise; duct_path.
+    """
+    row = load("duct_flow")["fan"][run.end_of(option)]
+    made = box(size, option)
+    along = duct_loss(size, option) + (np.zeros(7) if made is None else box_loss(made, size.side**2))
+    diameter, ways = size.side * float(np.sqrt(4.0 / np.pi)), int(load("ducts")["ways"])
+    flow = float(row.get("flow", air.fresh_air))
+    power = noise.fan_power(flow, pressure + float(row["inside"]), row["kind"]) + 10.0 * np.log10(ways)
+    fan = noise.in_room(power, along, diameter, room.volume, min(air.fresh_air / flow, 1.0))
+    moving = noise.air_power(air.fresh_air, size.runs, size.side, option.elbows) + 10.0 * np.log10(ways)
+    heard = noise.in_room(moving, np.zeros(7), diameter, room.volume)
+    return noise.judge(fan, heard, float(air.noise_target))
+
+
+class Heard(Protocol):
+    """A way and its level at a listener: calc.isolation's Path or PathLevel."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def levels(self) -> Spectrum: ...
+
+
+def lacking(listeners: Sequence[ListenerResult], air: Callable[[Listener], Sequence[Heard]] | None = None) -> Needs:
+    """What the air path lacks at the listeners, the room itself left out; ``air`` gives the ways of another air path to a listener.
+
+    Allowed is what comes through walls, lid and structure less 6 dB, half of it for each of its two ways; nobody is asked for more than
+    10 dB under what a listener is allowed at all. Source: energy sum; margins of data/duct_flow.toml.
+    """
+    row = load("duct_flow")["silencer"]
+    mouth, walls, worst, name = np.zeros(BANDS.size), np.zeros(BANDS.size), 0.0, ""
+    for each in listeners:
+        shell = [path.levels for path in each.paths if not path.name.startswith(NOT_SHELL)]
+        if each.listener.kind == "this_room" or not shell:
+            continue
+        wanted = np.maximum(energy_sum(np.stack(shell), axis=0) - row["below"], each.target_levels - row["audible"]) - row["share"]
+        own = [np.zeros(BANDS.size), np.zeros(BANDS.size)]
+        for path in each.paths if air is None else air(each.listener):
+            if path.name.startswith(AIR):
+                which = 1 if CASING in path.name else 0
+                own[which] = np.maximum(own[which], path.levels - wanted)
+        mouth, walls = np.maximum(mouth, own[0]), np.maximum(walls, own[1])
+        most = float(max(own[0].max(), own[1].max()))
+        if most > worst:
+            worst, name = most, each.listener.label
+    return Needs(mouth, walls, name)
+
+
+def designed_box(brief: Brief, option: AirPathOption, size: DuctSize, needs: Needs) -> silencer.Silencer:
+    """The smallest box that makes an air path do what it lacks, in place of the box that it has.
+
+    Its walls must lose as much as those of the path as chosen, and what that lacks, counted from the room; the walls of the
+    duct behind it are helped by the box too. Raises as ``silencer.smallest``. Source: that; calc.isolation.duct_way.
+    """
+    made, along, data = box(size, option), duct_loss(size, option), load("ducts")
+    has = np.zeros(7) if made is None else box_loss(made, size.side**2)
+    asked = has + silencer.octaves_needed(needs.mouth)
+    if not np.any(needs.walls > 0.0):
+        return silencer.smallest(asked, size.side)
+    entry = duct_path.gathering(size.side * float(np.sqrt(4.0 / np.pi)), EXACT_BANDS)
+    walls = duct_way(brief, option).casing + entry + needs.walls
+    length, found = max(option.lined_length, float(data["least_length"])), []
+    for enclosed in {option.enclosed, True}:
+        of_duct = through_wall(size.casing, size.casing, length, data["casing"]["sheet"], along, enclosed)
+        behind = np.maximum(asked, silencer.octaves_needed(walls + load("duct_flow")["silencer"]["share"] - of_duct))
+        found.append(silencer.smallest(behind, size.side, walls, (enclosed,)))
+    return min(found, key=silencer.rank)

@@ -1,0 +1,168 @@
+"""Findings about the air path worked out and the systems compared: each rule one small function."""
+
+from __future__ import annotations
+
+from calc.brief import Brief
+from calc.catalogue import load
+from calc.finding import Finding, Severity
+from calc.unit_format import format_flow, format_length, format_money, format_share
+from calc.ventilation import words
+from calc.ventilation.air import AirResult
+from calc.ventilation.design import AirDesign
+from calc.ventilation.rules import HVAC
+from calc.ventilation.systems import Comparison, System
+
+
+def findings(brief: Brief, air: AirResult, design: AirDesign, comparison: Comparison) -> tuple[Finding, ...]:
+    """All findings about the design of the air, in the order of the rules."""
+    found = (
+        system(brief, air, comparison),
+        pressure(brief, design),
+        grilles(brief, design),
+        balance(brief, design),
+        noise(brief, design),
+        sound_out(brief, design),
+    )
+    return tuple(each for each in found if each is not None)
+
+
+def system(brief: Brief, air: AirResult, comparison: Comparison) -> Finding | None:
+    """The path chosen for its sound and cost ends where another system is needed, or waits for an answer."""
+    named = {one.id: one for one in comparison.systems}
+    best = named.get(comparison.best)
+    own = next((one for one in comparison.systems if one.option.id.endswith(f"-as-{air.end}")), None)
+    if best is None:
+        said, remedy = "None of the ways to bring air compared here fits this room", comparison.why[0]
+    elif own is not None and not own.fits:
+        said = f"The air path with the cheapest quiet ducts is not enough here. {own.fails[0].sentence}"
+        remedy = f"Plan {best.label} instead, about {format_money(best.cost, brief.means.currency)} at invented prices."
+    else:
+        said = f"The air system that suits this room: {best.label}"
+        remedy = " ".join(check.sentence for check in best.checks if check.hard and check.ok)
+        if own is not None and own.option.id != best.option.id:
+            remedy += f" The air path chosen would do, too: {own.label}."
+    asks = [check.sentence for check in best.asks] if best else []
+    return Finding(
+        rule="air-system",
+        severity=Severity.NOTE if best is not None and not asks and (own is None or own.fits) else Severity.CAUTION,
+        title=said,
+        measured=None,
+        limit=None,
+        unit="",
+        source="rules on CO2, heat, moisture, flames, pressure and noise; data/air_systems.toml",
+        remedy=" ".join((remedy, *asks, _questions(best))).strip(),
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def _questions(best: System | None) -> str:
+    return f"To settle with the designer: {' '.join(best.designer)}" if best else ""
+
+
+def pressure(brief: Brief, design: AirDesign) -> Finding | None:
+    """The fan cannot move the air through its ducts."""
+    worst = max((design.supply, design.extract), key=lambda run: run.pressure - run.available)
+    if worst.enough:
+        return None
+    most = max(worst.parts, key=lambda part: part.pressure)
+    return Finding(
+        rule="air-pressure",
+        severity=Severity.CAUTION,
+        title=f"The {worst.name} takes {words.draught(worst.pressure, brief.units)} at {format_flow(worst.flow, brief.units)}; "
+        f"the fan leaves {words.draught(worst.available, brief.units)}",
+        measured=None,
+        limit=None,
+        unit="",
+        source="Darcy-Weisbach with Colebrook; SMACNA HVAC Systems Duct Design Table A-7; fan pressures common practice, no source",
+        remedy=f"Most of it goes in: {most.name}. Round elbows in place of mitred ones, one size wider, or a quiet fan of the room's own.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def grilles(brief: Brief, design: AirDesign) -> Finding | None:
+    """What to buy at the ends in the room."""
+    share, units = float(load("duct_flow")["grille"]["free_share"]), brief.units
+    sizes = " and ".join(
+        f"{format_length(run.grille.width, units)} by {format_length(run.grille.height, units)} for the {run.name}"
+        for run in (design.supply, design.extract)
+    )
+    return Finding(
+        rule="air-grilles",
+        severity=Severity.NOTE,
+        title=f"Grilles with {format_share(share)} free area need a face of {sizes}",
+        measured=None,
+        limit=None,
+        unit="",
+        source="free area = flow over quiet speed; free share common practice, no source",
+        remedy="Ask the seller for the free area, not the face; straight bars, no damper, no filter behind them that cannot be reached.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def balance(brief: Brief, design: AirDesign) -> Finding | None:
+    """A sealed room shows every imbalance at its door."""
+    found, wrong = design.balance, float(load("duct_flow")["balance"]["imbalance"])
+    more = words.draught(found.damper, brief.units)
+    alike = f"the {found.damper_in} needs {more} more" if found.damper >= 2.0 else "as designed they take the same"
+    if found.room_pressure <= found.allowed:
+        return None
+    return Finding(
+        rule="air-balance",
+        severity=Severity.NOTE,
+        title=f"In a room this tight, supply and return that differ by {format_share(wrong)} push the door with about "
+        f"{words.force(found.door_force, brief.units)}",
+        measured=None,
+        limit=None,
+        unit="",
+        source="orifice flow; leak of a sealed room and the limit common practice, no source",
+        remedy=f"Measure both flows at the start, set them equal by dampers outside the room ({alike}), and run both fans from one switch.",
+        decides=HVAC,
+        task="air_start",
+    )
+
+
+def noise(brief: Brief, design: AirDesign) -> Finding | None:
+    """Fan and air are louder in the room than its use allows."""
+    found = design.noise
+    if found.quiet:
+        return None
+    return Finding(
+        rule="air-noise",
+        severity=Severity.CAUTION,
+        title=f"Fan and air come to NC {found.nc:.0f} in the room; its use asks for NC {found.target:.0f}",
+        measured=found.nc,
+        limit=found.target,
+        unit="NC",
+        source="fan sound power 40 + 10 lg Q + 20 lg P, engineering reference after ASHRAE; Reynolds & Bledsoe; ANSI/ASA S12.2",
+        remedy=f"Up to {found.short.max():.0f} dB more have to go between fan and room: more lining, a silencer box, or a fan whose maker "
+        "states a lower sound power at this point.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
+def sound_out(brief: Brief, design: AirDesign) -> Finding | None:
+    """The path lets out more than walls and lid do, and the box that would mend it."""
+    box, needs = design.silencer, design.needs
+    if box is None:
+        return None
+    sizes = " by ".join(format_length(side, brief.units) for side in box.outside)
+    panel = f"{box.layers} {'layer' if box.layers == 1 else 'layers'} of panel"
+    made = f"{box.kind}, {box.count}, lining {format_length(box.lining, brief.units)}, {panel}"
+    boards = ", boxed in with two plies of board" if box.enclosed else ""
+    rest = "" if box.enough else f" It still lacks {box.short.max():.0f} dB in its worst octave: add lined duct, or a second box."
+    return Finding(
+        rule="air-silencer",
+        severity=Severity.CAUTION,
+        title=f"Through the air path more gets out than 6 dB under walls and lid; who hears it first: {needs.listener}",
+        measured=max(float(needs.mouth.max()), float(needs.walls.max())),
+        limit=0.0,
+        unit="dB",
+        source="Wells 1958; Reynolds & Bledsoe; SMACNA breakout; the margin of 6 dB is own choice: the sum then rises by 1 dB",
+        remedy=f"On each duct build a box of {sizes} outside ({made}{boards}) in place of the one planned.{rest}",
+        decides=HVAC,
+        task="rough_hvac",
+    )
