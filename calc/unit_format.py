@@ -51,6 +51,11 @@ def format_pressure(pascals: float, system: str) -> str:
     return f"{from_base(pascals, 'psf', 'pressure'):.1f} psf" if system == IMPERIAL else f"{pascals / 1000.0:.2f} kPa"
 
 
+def format_force(newtons: float, system: str) -> str:
+    """A weight that hangs: pounds or newtons."""
+    return f"{from_base(newtons, 'lb', 'force'):.0f} lb" if system == IMPERIAL else f"{newtons:.0f} N"
+
+
 def format_temperature(celsius: float, system: str) -> str:
     return f"{from_base(celsius, '°f', 'temperature'):.0f} °F" if system == IMPERIAL else f"{celsius:.0f} °C"
 
@@ -90,6 +95,8 @@ def format_value(value: float, measure: Measure, system: str, currency: str = ""
             return format_heat_input(value, system) if measure.imperial == "BTU/h" else format_power(value)
         case "pressure":
             return format_pressure(value, system)
+        case "force":
+            return format_force(value, system)
         case "temperature":
             return format_temperature(value, system)
         case "duration":

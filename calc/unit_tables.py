@@ -32,6 +32,7 @@ kilowatt = 1000 * watt = kW
 btu = 1055.05585262 * watt * second
 pound = 0.45359237 * kilogram = lb
 pound_force = pound * 9.80665 * meter / second ** 2 = lbf
+kilogram_force = kilogram * 9.80665 * meter / second ** 2 = kgf
 degree_Celsius = kelvin; offset: 273.15 = degC
 degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF
 percent = 0.01
@@ -59,6 +60,7 @@ FLOW = Measure("flow", "cfm", "L/s")
 POWER = Measure("power", "W", "W")
 HEAT_INPUT = Measure("power", "BTU/h", "kW")
 PRESSURE = Measure("pressure", "psf", "kPa")
+FORCE = Measure("force", "lb", "N")
 TEMPERATURE = Measure("temperature", "°F", "°C")
 SHARE = Measure("share", "%", "%")
 DURATION = Measure("duration", "h", "h")
@@ -76,6 +78,7 @@ BASE = {
     "flow": "meter ** 3 / second",
     "power": "watt",
     "pressure": "pascal",
+    "force": "newton",
     "temperature": "degree_Celsius",
     "duration": "hour",
 }
@@ -114,6 +117,12 @@ ALIASES: dict[str, dict[str, str]] = {
         **dict.fromkeys(("mbh", "kbtu/h", "kbtu"), "1000 * btu / hour"),
     },
     "pressure": {"psf": "pound_force / foot ** 2", "lb/ft2": "pound_force / foot ** 2", "pa": "pascal", "kpa": "kilopascal"},
+    "force": {
+        **dict.fromkeys(("lb", "lbs", "lbf", "pound", "pounds"), "pound_force"),
+        **dict.fromkeys(("n", "newton", "newtons"), "newton"),
+        "kn": "1000 * newton",
+        **dict.fromkeys(("kg", "kgf", "kilogram", "kilograms", "kilo", "kilos"), "kilogram_force"),
+    },
     "temperature": {
         **dict.fromkeys(("c", "°c", "degc", "celsius"), "degree_Celsius"),
         **dict.fromkeys(("f", "°f", "degf", "fahrenheit"), "degree_Fahrenheit"),
@@ -149,6 +158,7 @@ EXAMPLES = {
     "flow": "60 cfm or 28 L/s",
     "power": "800 W, 24 kW or 80,000 BTU/h",
     "pressure": "10 psf or 0.48 kPa",
+    "force": "34 lb, 150 N or 15 kg",
     "temperature": "-5 °C or 23 °F",
     "share": "15 %",
     "duration": "2.5 h, 90 min or 1 h 30 min",

@@ -8,6 +8,7 @@ from importlib.resources import files
 import pytest
 
 from calc.brief import Brief, Labour, Origin, SideKind
+from calc.site import Site
 from wizard.interview import engine
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.answers_file import read_strictly
@@ -85,6 +86,30 @@ MOVES = {
     "duct_underside": ("7 ft", "shell.obstructions"),
     "duct_width": ("30 in", "shell.obstructions"),
     "duct_movable": ("no", "shell.obstructions"),
+    "duct_length": ("8 ft", "shell.obstructions"),
+    "corners_measured": ("no", "site.corner_heights"),
+    "corner_1": ("8 ft", "site.corner_heights"),
+    "corner_2": ("8 ft", "site.corner_heights"),
+    "corner_3": ("8 ft", "site.corner_heights"),
+    "corner_4": ("8 ft", "site.corner_heights"),
+    "corner_middle": ("8 ft", "site.corner_heights"),
+    "foundation_state": ("bowed", "site.foundation_state"),
+    "point_loads": ("yes", "site.point_loads"),
+    "clip_rating": ("36 lbf", "site.clip_rating"),
+    "slab_state": ("cracked", "site.slab_state"),
+    "slab_thickness": ("4 in", "site.slab_thickness"),
+    "wall_test": ("wet", "site.wall_test"),
+    "mould": ("small", "site.mould"),
+    "appliance_clear": ("20 in", "site.appliance_clear"),
+    "wiring": ("knob and tube", "site.wiring"),
+    "well": ("none", "site.well"),
+    "well_projection": ("30 in", "site.well_projection"),
+    "well_width": ("3 ft", "site.well_width"),
+    "well_depth": ("4 ft", "site.well_depth"),
+    "stair_headroom": ("6 ft 2", "site.stair_headroom"),
+    "stair_width": ("32", "site.stair_width"),
+    "board_length": ("10 ft", "site.board_length"),
+    "suspect": ("yes", "site.suspect"),
     "water": ("damp", "shell.water"),
     "radon": ("above", "shell.radon"),
     "year_built": ("1950", "shell.year_built"),
@@ -138,6 +163,67 @@ RECORDING_MOVES = {
     "machine": ("laundry", "house.machine"),
     "street_level": ("61", "house.outdoors"),
 }
+
+
+# Asked only after another answer than the demo's: that answer, then as above.
+BRANCH_MOVES = {
+    "duct_place": ({"duct_underside": "7 ft"}, "desk", "shell.obstructions"),
+    "beam_place": ({"obstructions": "beam", "beam_underside": "7 ft"}, "door", "shell.obstructions"),
+    "pipe_length": ({"obstructions": "pipe"}, "5 ft", "shell.obstructions"),
+    "slope_underside": ({"obstructions": "slope"}, "4 ft", "shell.obstructions"),
+    "slope_place": ({"obstructions": "slope"}, "side", "shell.obstructions"),
+    "slope_width": ({"obstructions": "slope"}, "6 ft", "shell.obstructions"),
+    "slope_length": ({"obstructions": "slope"}, "9 ft", "shell.obstructions"),
+    "panel_clear": ({"panel": "in the area"}, "40 in", "site.panel_clear"),
+    "tight_house": ({"appliance": "natural draft"}, "yes", "site.tight_house"),
+    "garage": ({"appliance": "none"}, "yes", "site.garage"),
+}
+
+
+@pytest.mark.parametrize("key", BRANCH_MOVES)
+def test_each_answer_of_a_branch_moves_its_field_there_and_nothing_elsewhere(key: str) -> None:
+    opening, text, field = BRANCH_MOVES[key]
+    opened = changed(demo(), **opening)
+    assert question(key) in engine.applicable(opened)
+    assert flat(to_brief(opened))[field] != flat(to_brief(changed(opened, **{key: text})))[field]
+    assert question(key) not in engine.applicable(demo())
+    assert to_brief(changed(demo(), **{key: text})) == to_brief(demo())
+
+
+def test_the_corners_count_when_all_four_are_measured() -> None:
+    heights = to_brief(demo()).site.corner_heights
+    assert [round(height / 0.0254, 3) for height in heights] == [97.75, 97.5, 97.625, 97.875, 97.75]
+    assert to_brief(changed(demo(), corner_middle="?")).site.corner_heights == heights[:4]
+    assert to_brief(changed(demo(), corner_3="?")).site.corner_heights == ()
+
+
+def test_what_nobody_knows_of_the_site_stays_unknown() -> None:
+    answers = demo()
+    for item in engine.applicable(answers):
+        if item.id in MOVES and MOVES[item.id][1].startswith("site."):
+            answers = changed(answers, **{item.id: "?"})
+    assert to_brief(answers).site == Site()
+
+
+def test_a_clip_is_rated_in_any_unit_of_force() -> None:
+    ratings = [to_brief(changed(demo(), clip_rating=text)).site.clip_rating for text in ("36", "36 lbf", "160.14 N", "16.33 kg")]
+    assert ratings == pytest.approx([160.14] * 4, rel=1e-3)
+
+
+def test_a_slope_is_part_of_the_house_and_is_never_movable() -> None:
+    (slope,) = to_brief(changed(demo(), obstructions="slope", slope_underside="5 ft")).shell.obstructions
+    assert (slope.kind, slope.movable) == ("slope", False)
+
+
+def test_nobody_is_asked_what_cannot_matter() -> None:
+    asked = {item.id for item in engine.applicable(changed(demo(), escape="door", joists_may_be_touched="no", water="standing"))}
+    assert not asked & {"well", "well_width", "clip_rating", "wall_test", "tight_house", "garage", "panel_clear"}
+    canadian = {item.id for item in engine.applicable(changed(demo(), code="obc_2012"))}
+    assert "well_projection" in canadian
+    assert not canadian & {"well_width", "well_depth"}
+    inside = {item.id for item in engine.applicable(changed(demo(), side_1="open", side_2="open", side_3="open", side_4="party"))}
+    assert "foundation_state" not in inside
+    assert "duct_length" not in {item.id for item in engine.applicable(changed(demo(), habitable="no"))}
 
 
 @pytest.mark.parametrize("key", RECORDING_MOVES)
@@ -216,12 +302,14 @@ def test_each_answer_moves_its_field(key: str) -> None:
 
 
 def test_every_field_of_the_brief_is_moved_by_some_answer() -> None:
-    moved = {field for _, field in (*MOVES.values(), *RECORDING_MOVES.values())} | {
+    moved = {moves[-1] for moves in (*MOVES.values(), *RECORDING_MOVES.values(), *BRANCH_MOVES.values())} | {
         "use.level_measured",
         "means.hourly_rate",
         "name",
         "units",
         "assumptions",
+        "prices.currency",  # the price book stands beside the interview
+        "prices.prices",
     }
     assert set(flat(to_brief(demo()))) == moved
 
@@ -269,7 +357,7 @@ def test_a_beam_is_never_movable() -> None:
 
 
 def test_all_unknown_still_makes_a_brief() -> None:
-    answers = changed(demo(), obstructions="beam, duct, pipe", labour="hired")
+    answers = changed(demo(), obstructions="beam, duct, pipe, slope", labour="hired")
     for item in engine.applicable(answers):
         if item.unknown is not None:
             answers = changed(answers, **{item.id: "?"})

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 
 from calc.unit_format import format_area, format_length
 from wizard.interview.reading import AnswerValues, Missing, Problem
+from wizard.interview.topics import overhead
 
 Check = Callable[[AnswerValues], Iterator[Problem]]
 
@@ -33,7 +34,7 @@ def _length(values: AnswerValues, question_id: str) -> str:
 
 
 def obstructions_hang_below_joists(values: AnswerValues) -> Iterator[Problem]:
-    for kind in ("beam", "duct", "pipe"):
+    for kind in overhead.KINDS:
         key = f"{kind}_underside"
         if _applies(values, key) and values.number(key) > values.number("shell_height"):
             title = values.questions[key].title
@@ -45,11 +46,11 @@ def obstructions_hang_below_joists(values: AnswerValues) -> Iterator[Problem]:
 
 def obstructions_fit_the_area(values: AnswerValues) -> Iterator[Problem]:
     longest = max(values.number("shell_length"), values.number("shell_width"))
-    for kind in ("beam", "duct", "pipe"):
-        key = f"{kind}_width"
+    for key in (f"{kind}_{part}" for kind in overhead.KINDS for part in ("width", "length")):
         if _applies(values, key) and values.number(key) > longest:
             title = values.questions[key].title
-            yield Problem(key, f"{title}: {_length(values, key)} is more than the whole area is long; measure across it, not along it.")
+            how = "measure across it, not along it" if key.endswith("_width") else "count only what lies inside the area"
+            yield Problem(key, f"{title}: {_length(values, key)} is more than the whole area is long; {how}.")
 
 
 def way_out_fits_the_wall(values: AnswerValues) -> Iterator[Problem]:

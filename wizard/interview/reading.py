@@ -13,7 +13,7 @@ from wizard.interview.answers import Answer, Answers, is_unknown_text
 from wizard.interview.question import Kind, Question, Value, Values
 
 # What writing a bound in the person's units may round away: a bound as printed must be accepted when it is typed.
-ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "duration": 0.01, "share": 0.001}
+ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "force": 2.3, "duration": 0.01, "share": 0.001}
 
 
 class Problem(Exception):  # noqa: N818

@@ -20,11 +20,12 @@ from calc.brief import (
     Use,
 )
 from calc.catalogue import load
+from calc.site import Site
 from wizard.interview import engine
 from wizard.interview.answers import Answers
 from wizard.interview.question import SIDE_IDS
 from wizard.interview.reading import AnswerValues, Problems
-from wizard.interview.topics import itself
+from wizard.interview.topics import itself, overhead
 from wizard.interview.topics.surroundings import time_of_day
 
 
@@ -51,6 +52,7 @@ def to_brief(answers: Answers) -> Brief:
         ),
         assumptions=_assumptions(answers),
         house=_house(values),
+        site=_site(values),
     )
 
 
@@ -106,13 +108,15 @@ def _joists(values: AnswerValues) -> Joists:
 
 
 def _obstructions(values: AnswerValues) -> tuple[Obstruction, ...]:
-    """A beam carries the house and is never taken as movable."""
+    """A beam carries the house, a slope is part of it: neither is ever taken as movable."""
     return tuple(
         Obstruction(
             kind=kind,
             underside=values.number(f"{kind}_underside"),
             width=values.number(f"{kind}_width"),
-            movable=kind != "beam" and values.word(f"{kind}_movable") == "yes",
+            movable=kind not in overhead.FIXED and values.word(f"{kind}_movable") == "yes",
+            place=values.word(f"{kind}_place"),
+            length=values.number(f"{kind}_length"),
         )
         for kind in values.words("obstructions")
         if kind != "none"
@@ -170,6 +174,45 @@ def _house(values: AnswerValues) -> House:
     if not itself.listens(values):
         return House()
     return House(values.word("walking"), values.word("plumbing"), values.word("machine"), values.number("street_level"))
+
+
+def _site(values: AnswerValues) -> Site:
+    return Site(
+        corner_heights=_corners(values),
+        stair_headroom=_measured(values, "stair_headroom"),
+        stair_width=_measured(values, "stair_width"),
+        board_length=_measured(values, "board_length"),
+        point_loads=values.word("point_loads"),
+        clip_rating=_measured(values, "clip_rating"),
+        slab_thickness=_measured(values, "slab_thickness"),
+        slab_state=values.word("slab_state"),
+        foundation_state=values.word("foundation_state"),
+        well=values.word("well"),
+        well_width=_measured(values, "well_width"),
+        well_projection=_measured(values, "well_projection"),
+        well_depth=_measured(values, "well_depth"),
+        garage=values.word("garage"),
+        tight_house=values.word("tight_house"),
+        appliance_clear=_measured(values, "appliance_clear"),
+        panel_clear=_measured(values, "panel_clear"),
+        wiring=values.word("wiring"),
+        wall_test=values.word("wall_test"),
+        mould=values.word("mould"),
+        suspect=values.word("suspect"),
+    )
+
+
+def _measured(values: AnswerValues, question_id: str) -> float | None:
+    """The number, or None where nobody has measured."""
+    value = values.value(question_id)
+    return value if isinstance(value, float) else None
+
+
+def _corners(values: AnswerValues) -> tuple[float, ...]:
+    """Heights of all four corners, then the middle where it was measured; none of them where a corner is missing."""
+    corners = [_measured(values, key) for key in (*overhead.CORNERS, overhead.MIDDLE)]
+    four = tuple(height for height in corners[:4] if height is not None)
+    return (*four, *(height for height in corners[4:] if height is not None)) if len(four) == 4 else ()
 
 
 def _air(values: AnswerValues) -> Air:

@@ -1,13 +1,12 @@
-"""The basement as found: sides, foundation, joists, what hangs below them."""
+"""The basement as found: its sides, the slab, what is overhead, what lies above."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
-from calc.catalogue import load
-from calc.units import ROOM_LENGTH, SMALL_LENGTH
-from wizard.interview.question import Choice, Kind, Question, Unknown, Values
+from calc.units import SMALL_LENGTH
+from wizard.interview.question import SIDE_IDS, Choice, Kind, Question, Unknown, Values
+from wizard.interview.topics import carrying, overhead
 
 SIDE_CHOICES = (
     Choice("foundation_below", "foundation wall, all below ground"),
@@ -16,9 +15,6 @@ SIDE_CHOICES = (
     Choice("party", "party wall with an attached neighbour"),
 )
 SIDE_PLACES = ("the first long side", "the short side to its right", "the second long side", "the short side to its left")
-JOISTS = load("joists")
-SPECIES = tuple(Choice(key, entry["label"]) for key, entry in JOISTS["species"].items())
-GRADES = tuple(Choice(key, label) for key, label in JOISTS["grade"].items())
 FOUNDATION_THICKNESS = {
     "poured concrete": 0.2032,
     "hollow block": 0.2032,
@@ -49,77 +45,9 @@ def _side(number: int) -> Question:
     )
 
 
-def has(kind: str) -> Callable[[Values], bool]:
-    """The question applies when this kind of obstruction was chosen."""
-    return lambda values: kind in values.words("obstructions")
-
-
-def under_joists(drop: float) -> Callable[[Values], float]:
-    """A height that far below the joists."""
-    return lambda values: max(values.number("shell_height") - drop, 1.2)
-
-
-def sawn(values: Values) -> bool:
-    return values.word("joist_kind") in ("sawn", "unknown")
-
-
-def _underside(kind: str, plain: str, drop: float) -> Question:
-    return Question(
-        id=f"{kind}_underside",
-        topic="shell",
-        title=f"Underside of the {plain}",
-        text=f"How high above the slab is the underside of the lowest {plain}?",
-        why="It must be boxed in, so the ceiling there is lower still. The codes have their own limit under beams and ducts.",
-        how="Stand the tape on the bare slab and read at the lowest point of it, with its wrapping and hangers.",
-        kind=Kind.QUANTITY,
-        unit=ROOM_LENGTH,
-        low=1.2,
-        high=4.5,
-        usual="it must lie under the joists, usually {} to {} above the slab",
-        typical=(1.8288, 2.4384),
-        default=under_joists(drop),
-        unknown=Unknown(under_joists(drop + 0.05), f"It is taken to hang {drop + 0.05:.2f} m below the joists; measure before you decide."),
-        applies=has(kind),
-        when=f"a {kind} hangs below the joists",
-    )
-
-
-def _width(kind: str, plain: str, width: float) -> Question:
-    return Question(
-        id=f"{kind}_width",
-        topic="shell",
-        title=f"Width of the {plain}",
-        text=f"How wide is the {plain}?",
-        why="A narrow low strip is allowed where a wide one counts as the ceiling.",
-        how="Hold the tape across its underside, edge to edge, with wrapping.",
-        kind=Kind.QUANTITY,
-        unit=SMALL_LENGTH,
-        low=0.01,
-        high=2.5,
-        usual=f"a {kind} is usually {{}} to {{}} wide",
-        typical=(0.0508, 1.016),
-        default=width,
-        unknown=Unknown(1.5 * width, "A wide one is assumed."),
-        applies=has(kind),
-        when=f"a {kind} hangs below the joists",
-    )
-
-
-def _movable(kind: str, plain: str) -> Question:
-    return Question(
-        id=f"{kind}_movable",
-        topic="shell",
-        title=f"Can the {plain} be moved",
-        text=f"Can the {plain} be moved or raised between the joists?",
-        why="Moving it often wins back more height than any thinner ceiling.",
-        how="Ask a trade who knows it before you count on it. Gas pipes are for a licensed fitter only.",
-        kind=Kind.CHOICE,
-        choices=(Choice("yes", "yes"), Choice("no", "no")),
-        default="no",
-        unknown=Unknown("no", "It is taken to stay where it is."),
-        applies=has(kind),
-        when=f"a {kind} hangs below the joists",
-    )
+def has_foundation(values: Values) -> bool:
+    """One of the sides is a foundation wall."""
+    return any(values.word(side).startswith("foundation") for side in SIDE_IDS)
 
 
 QUESTIONS = (
@@ -160,101 +88,27 @@ QUESTIONS = (
         ),
     ),
     Question(
-        id="slab_unevenness",
+        id="foundation_state",
         topic="shell",
-        title="Slab out of level",
-        text="How much do the high and low spots of the slab differ?",
-        why="The floor must be levelled first, and the lowest ceiling stands over the highest spot.",
-        how="Lay a long straight board on the slab in several places and measure the widest gap under it, or use a laser level.",
-        kind=Kind.QUANTITY,
-        unit=SMALL_LENGTH,
-        low=0.0,
-        high=0.15,
-        usual="slabs usually differ by {} to {}",
-        typical=(0.00635, 0.0254),
-        default=0.0127,
-        unknown=Unknown(0.0254, "One inch (25 mm) is assumed lost to it."),
-    ),
-    Question(
-        id="joist_kind",
-        topic="shell",
-        title="Kind of joist",
-        text="What kind of joists carry the floor above?",
-        why="Engineered joists have their own rules: their maker's sheet decides what may hang from them, not a span table.",
-        how="Solid planks are sawn lumber. A thin web with a thick flange above and below is an I-joist. Open triangles are a truss.",
+        title="State of the foundation walls",
+        text="Are the foundation walls cracked, bowed or leaning?",
+        why="A wall that moves is cured before an inner wall hides it. One that bows or leans stops everything until an engineer "
+        "has looked.",
+        how="Sight along each wall with a torch held close to it, hold a long straight board and a plumb line to it, and look for cracks, "
+        "steps in the joints and white bloom.",
         kind=Kind.CHOICE,
-        choices=(Choice("sawn", "solid sawn lumber"), Choice("i-joist", "I-joist"), Choice("truss", "open-web truss")),
-        default="sawn",
-        unknown=Unknown("unknown", "The structural screen cannot pass: an engineer must look first."),
-    ),
-    Question(
-        id="joist_breadth",
-        topic="shell",
-        title="Joist thickness",
-        text="How thick (wide) is one joist?",
-        why="With depth and spacing it gives the strength.",
-        how="Hold the tape across the bottom edge of a joist.",
-        kind=Kind.QUANTITY,
-        unit=SMALL_LENGTH,
-        low=0.03,
-        high=0.16,
-        usual="sawn joists are usually {} to {} thick",
-        typical=(0.0381, 0.0508),
-        default=0.0381,
-        unknown=Unknown(0.0381, "1 1/2 in (38 mm) is assumed."),
-    ),
-    Question(
-        id="joist_species",
-        topic="shell",
-        title="Wood of the joists",
-        text="Which wood are the joists?",
-        why="Strength differs by half between kinds of wood.",
-        how="Look for the grade stamp on the side of a joist: it names the species, such as S-P-F, D FIR-L or HEM-FIR.",
-        kind=Kind.CHOICE,
-        choices=SPECIES,
+        choices=(
+            Choice("sound", "sound: straight, and no crack wider than a hair"),
+            Choice("cracked", "cracked, but straight and upright"),
+            Choice("bowed", "bowed or leaning"),
+        ),
         default="unknown",
-        unknown=Unknown("unknown", "The weakest of the usual kinds is assumed."),
-        applies=sawn,
-        when="the joists are solid sawn lumber, or unknown",
+        unknown=Unknown("unknown", "The plan asks somebody to look before a wall hides them."),
+        applies=has_foundation,
+        when="a side is a foundation wall",
     ),
-    Question(
-        id="joist_grade",
-        topic="shell",
-        title="Grade of the joists",
-        text="Which grade is stamped on them?",
-        why="The grade sets the strength within a kind of wood.",
-        how="The same stamp says it, such as SEL STR, No. 1, No. 2, STAND. Old joists often have none.",
-        kind=Kind.CHOICE,
-        choices=GRADES,
-        default="unknown",
-        unknown=Unknown("unknown", "The weakest grade is assumed."),
-        applies=sawn,
-        when="the joists are solid sawn lumber, or unknown",
-    ),
-    Question(
-        id="joist_damaged",
-        topic="shell",
-        title="Damage to the joists",
-        text="Are there notches, large holes, cracks or rot in the joists?",
-        why="A damaged joist must be repaired before anything is hung from it. No table covers it.",
-        how="Look along every joist with a torch, most of all near pipes, ducts and the ends. Push a screwdriver into dark spots.",
-        kind=Kind.CHOICE,
-        choices=(Choice("no", "no, I looked at all of them"), Choice("yes", "yes, or I see something odd")),
-        default="unknown",
-        unknown=Unknown("unknown", "The structural screen stays open until somebody has looked."),
-    ),
-    Question(
-        id="joists_may_be_touched",
-        topic="shell",
-        title="May the joists be used",
-        text="May boards and clips be fixed to the joists and between them?",
-        why="If not, the only ceiling is one that stands on its own walls.",
-        how="A landlord, a heritage rule or a tenant above may forbid it.",
-        kind=Kind.CHOICE,
-        choices=(Choice("yes", "yes"), Choice("no", "no")),
-        default="yes",
-        unknown=Unknown("no", "The joists are left alone, which leaves fewer ceilings to choose from."),
-    ),
+    *overhead.QUESTIONS,
+    *carrying.QUESTIONS,
     Question(
         id="subfloor",
         topic="shell",
@@ -307,29 +161,4 @@ QUESTIONS = (
         default="bare",
         unknown=Unknown("unknown", "Boards that must come down are assumed."),
     ),
-    Question(
-        id="obstructions",
-        topic="shell",
-        title="Below the joists",
-        text="What hangs below the joists in this area? Choose all that apply.",
-        why="One low beam or duct can decide the whole room.",
-        how="Walk the area with a tape and look for the lowest of each kind.",
-        kind=Kind.MULTI,
-        choices=(
-            Choice("none", "nothing"),
-            Choice("beam", "a beam"),
-            Choice("duct", "an air duct"),
-            Choice("pipe", "a pipe"),
-        ),
-        default=("none",),
-        unknown=Unknown(("beam", "duct"), "A beam and a duct are assumed, as in most basements."),
-    ),
-    _underside("beam", "beam", 0.20),
-    _width("beam", "beam", 0.20),
-    _underside("duct", "duct", 0.20),
-    _width("duct", "duct", 0.50),
-    _movable("duct", "duct"),
-    _underside("pipe", "pipe", 0.10),
-    _width("pipe", "pipe", 0.10),
-    _movable("pipe", "pipe"),
 )
