@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calc.brief import Brief
+from calc.catalogue import load
+from calc.codes import rule
 from calc.geometry import Room
 from calc.isolation.duct_way import box, duct_size
 from calc.materials import surface
 from calc.materials.fittings import may_hold_hazards
-from calc.materials.items import screw_item
+from calc.materials.items import item, screw_item
 from calc.materials.lid import lies_between
 from calc.materials.line import Line
-from calc.materials.wall import FIREBLOCK_STEP, FRAME_TOP_GAP
+from calc.materials.wall import FRAME_TOP_GAP
 from calc.scheme import Scheme, WallOption
 
 POUND = 0.45359237  # kg
@@ -34,7 +36,6 @@ WORKING_LENGTHS = {
     "base_screws": surface.BASE_PLY_SCREWS,
     "lid_screws": surface.LID_SCREWS,
     "wall_screws": surface.WALL_SCREWS,
-    "fireblock_step": FIREBLOCK_STEP,
 }
 
 
@@ -101,6 +102,8 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "chambers": {1: "one chamber", 2: "two chambers in a row"}.get(
             scheme.air_path.chambers, f"{scheme.air_path.chambers} chambers in a row"
         ),
+        "first_goods": _goods(lines, "deliver_first"),
+        "second_goods": _goods(lines, "deliver_boards"),
         "floor_layers": ", then ".join(layer.name for layer in reversed(scheme.floor.layers)),
     }
     for side in brief.shell.sides:
@@ -108,11 +111,20 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     return found
 
 
+def _goods(lines: Sequence[Line], delivery: str) -> str:
+    """What a delivery brings, in words: the shop groups of all that its tasks use, in the order of the table of words."""
+    words = load("tasks")["goods"]
+    tasks = {row["id"] for row in load("tasks")["task"] if row.get("supply") == delivery}
+    groups = {item(line.item).group for line in lines if line.task in tasks}
+    return ", ".join(words[group] for group in words if group in groups)
+
+
 def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
     """What {length:NAME} stands for in a text [m]."""
     lid, walls = scheme.lid, [wall for _, wall in scheme.walls]
     gaps = [wall.gap for wall in walls if wall.gap > 0.0]
     found = WORKING_LENGTHS | {
+        "fireblock_step": float(rule(brief.code, "fireblocking")["horizontal"]),
         "room_length": room.length,
         "room_width": room.width,
         "gap": min(gaps, default=0.0),

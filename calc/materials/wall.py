@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calc.brief import Brief, Side, SideKind
+from calc.codes import rule
 from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.items import item, lumber_item
@@ -13,7 +14,6 @@ from calc.scheme import WallOption
 PLATE = 0.038  # m, thickness of framing lumber
 FRAME_TOP_GAP = 0.025  # m, between a free-standing frame and the joists. Common practice, no source
 ANCHOR_STEP = 0.6096  # m along strapping, twice that along a plate. Common practice, no source
-FIREBLOCK_STEP = 3.048  # m, 10 ft horizontally between blocks in a concealed stud space. Source: IRC R302.11 and R302.11.1.1
 FIREBLOCK_WIDTH = 0.4064  # m, batts 16 in wide as the block. Source: IRC R302.11.1.2 (from memory)
 
 
@@ -75,11 +75,12 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
     if kind == "wood":  # wood on concrete is treated. Source: IRC R317.1 (from memory)
         found.append(run(lumber_item(float(plate.facts["depth"]), "treated"), f"sole plates, {where}", row_count, length))
     if option.gap > 0.0:
+        step = float(rule(brief.code, "fireblocking")["horizontal"])
         found.append(
             line(
                 "mineral_wool_89",
                 f"fireblocks, {where}",
-                FIREBLOCK_WIDTH * (2.0 * length + q.rows(length, FIREBLOCK_STEP) * height),
+                FIREBLOCK_WIDTH * (2.0 * length + q.rows(length, step) * height),
                 "fireblock",
             )
         )

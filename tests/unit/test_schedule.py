@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import timeit
 from dataclasses import replace
 
 import pytest
@@ -41,6 +42,7 @@ def test_every_item_belongs_to_a_task() -> None:
         assert set(row["after"]) <= tasks
         assert ("when" in row) == ("otherwise" in row)  # a task that may fall away names who carries its findings
         assert row.get("otherwise", row["id"]) in tasks
+        assert ("wait_days" in row) == ("wait_for" in row)
 
 
 def test_tasks_that_a_build_does_not_need_fall_away() -> None:
@@ -157,10 +159,83 @@ def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
     fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
     assert fast.weeks < slow.weeks
     assert fast.hours_total == pytest.approx(slow.hours_total)
-    # Letter of the engineer, permit, delivery, two inspections, drying, final: the longest chain of waits alone.
-    assert fast.weeks > (10 + 21 + 5 + 3 + 5 + 3) / 7.0
+    # Letter of the engineer, permit, delivery, rough, framing and insulation inspections, second delivery, drying, final: the waits alone.
+    assert fast.weeks > (10 + 21 + 5 + 3 + 3 + 1 + 3 + 5 + 3) / 7.0
     with pytest.raises(ValueError, match="hours a week"):
         stages(make_brief(means__hours_per_week=0.0), scheme())
+
+
+def test_two_helpers_shorten_what_needs_two_but_not_the_drying() -> None:
+    one = stages(make_brief(means__helpers=1), scheme())
+    two = stages(make_brief(means__helpers=2), scheme())
+    for name in ("demolish", "frame", "clips_channel", "boards_first", "boards_last"):
+        before, after = task(one, name), task(two, name)
+        assert (before.people, before.crew, after.crew) == (2, 2, 3)
+        assert after.finish - after.start == pytest.approx((before.finish - before.start) * 2.0 / 3.0)
+    for name in ("finish", "floor", "permits", "inspect_rough"):
+        assert task(two, name).ready - task(two, name).finish == pytest.approx(task(one, name).wait_days / 7.0)
+    assert task(two, "finish").wait_for == "compound and paint to dry"
+    alone = stages(make_brief(means__helpers=0), scheme())
+    assert task(alone, "frame").crew == 2  # never fewer than it needs: the plan tells the owner to find the second
+
+
+def test_what_one_can_do_and_what_needs_two_is_all_there_is() -> None:
+    made = stages(make_brief(), scheme())
+    assert {"frame", "boards_last", "door"} <= {each.id for each in made.together}
+    assert {"survey", "fireblock", "finish", "floor"} <= {each.id for each in made.alone}
+    assert sorted((*made.alone, *made.together), key=lambda each: each.number) == list(made.tasks)
+
+
+def test_waiting_runs_beside_other_work_and_leaves_slack() -> None:
+    made = stages(make_brief(shell__year_built=1960, shell__water="damp"), scheme())
+    permits, clear, board = task(made, "permits"), task(made, "demolish"), task(made, "inspect_board")
+    assert task(made, "water").ready > permits.start
+    assert permits.critical
+    assert clear.slack > 0.0
+    assert not clear.critical
+    assert clear not in made.critical
+    assert board.ready > task(made, "seal_leak_test").start
+    assert clear.start < task(made, "deliver_first").start  # cleared while the first delivery is on its way
+    assert task(made, "fireblock").start < task(made, "inspect_rough").ready  # blocks go in while the inspector is waited for
+
+
+def test_trades_take_their_own_time() -> None:
+    made = task(stages(make_brief(means__hours_per_week=80.0, means__helpers=3), scheme()), "rough_electric")
+    assert made.finish - made.start == pytest.approx(made.trade_hours / 40.0)
+
+
+def test_deliveries_say_what_they_bring() -> None:
+    made = stages(make_brief(), scheme())
+    assert [each.id for each in made.deliveries] == ["deliver_first", "deliver_boards"]
+    first, second = (" ".join(each.steps) for each in made.deliveries)
+    assert "lumber" in first
+    assert "doors" not in first
+    assert "boards" not in first
+    assert "boards" in second
+    assert "doors" in second
+    assert "flooring" in second
+    between = stages(make_brief(), scheme(replace(LID, between_joists=(BOARD,))))
+    assert "boards" in " ".join(task(between, "deliver_first").steps)
+    assert any("only those that go between the joists" in step for step in task(between, "order_materials").steps)
+
+
+def test_every_shop_group_of_goods_has_a_word() -> None:
+    assert {each.group for each in items().values()} - {"fees"} == set(load("tasks")["goods"])
+
+
+def test_a_lift_is_there_for_the_first_ceiling_board() -> None:
+    def where(build: Scheme) -> list[str]:
+        return [each.id for each in stages(make_brief(), build).tasks if any(used.item == "board_lift_hire" for used in each.materials)]
+
+    assert where(scheme()) == ["boards_first"]
+    assert where(scheme(replace(LID, plies=(BOARD,)))) == ["boards_last"]
+
+
+def test_hours_of_labour_are_quickly_counted() -> None:
+    brief, build = make_brief(), scheme()
+    found = lines(brief, inner_room(brief, build), build)
+    labour_hours(brief, build, found)
+    assert min(timeit.repeat(lambda: labour_hours(brief, build, found), number=1, repeat=20)) < 0.002
 
 
 def test_hours_come_from_materials_and_base() -> None:

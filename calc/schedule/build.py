@@ -1,0 +1,148 @@
+"""A scheme's tasks with their times, hours, hold points, warnings and goods.
+
+Texts, predecessors and base hours are data/tasks.toml; hours of materials are data/items.toml. Hours and waits are common practice, no
+source: a first guess.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+
+from calc import task_facts
+from calc.brief import Brief, Labour, Means
+from calc.catalogue import load
+from calc.finding import Finding, Severity
+from calc.geometry import Room
+from calc.materials.cost import FEES, Bill, cuts_of
+from calc.materials.items import item
+from calc.materials.line import Line
+from calc.schedule.network import Arc, Times, times
+from calc.schedule.rows import HIRED_STAGES, Row, active, hours, supply
+from calc.schedule.task import Material, Schedule, Task
+from calc.schedule.texts import Texts
+from calc.scheme import Scheme
+
+SETTLE = "settle_stops"  # the task, and its condition, that holds all others while a stop stands
+TRADE_WEEK = 40.0  # h a licensed trade works a week on site. Common practice, no source
+
+
+def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Sequence[Finding]) -> Schedule:
+    """The tasks of a scheme in order, numbered from 1, with their times in weeks from the first day.
+
+    A stop stands at a task of its own that all building waits for; any other finding at the task it names, or at the one that stands in
+    for it where this build lacks it. Time: hours a week are spread evenly over the week; one crew of the owner and the helpers takes the
+    tasks in this order, so that more hours or hands never end later; trades come full weeks; waiting runs beside other work. A task is
+    critical where it, or the crew that is due elsewhere, holds up the last day. Raises ValueError when the hours a week are not positive.
+    Source: order of inspections, IRC R109.1; hours, common practice.
+    """
+    if brief.means.hours_per_week <= 0.0:
+        raise ValueError("hours a week must be above 0 for a schedule")
+    stops = tuple(finding for finding in findings if finding.severity is Severity.STOP)
+    lines = bill.lines
+    rows = active(brief, scheme, lines, frozenset({SETTLE} if stops else ()))
+    texts = Texts(
+        task_facts.conditions(brief, scheme, lines),
+        task_facts.values(brief, scheme, lines) | {"stops": "; ".join(finding.title for finding in stops)},
+        task_facts.lengths(brief, scheme, room),
+        tuple(side.number for side in brief.shell.sides),
+    )
+    notes = _by_task(findings, [row["id"] for row in rows])
+    found, weeks = times({row["id"]: _work(brief.means, row, lines) + _wait(row) for row in rows}, list(arcs(brief.means, rows, lines)))
+    tasks = tuple(_task(brief, row, n, found[row["id"]], lines, texts, notes.get(row["id"], ())) for n, row in enumerate(rows, start=1))
+    return Schedule(tasks, sum(task.hours for task in tasks), sum(task.trade_hours for task in tasks), weeks)
+
+
+def arcs(means: Means, rows: Sequence[Row], lines: Sequence[Line]) -> Iterator[Arc]:
+    """What holds a task back [weeks]: its predecessors with their waiting, and the crew until it is done with the task before."""
+    by_id = {row["id"]: row for row in rows}
+    for row in rows:
+        for before in row["after"]:
+            yield Arc(before, row["id"], _work(means, by_id[before], lines) + _wait(by_id[before]))
+    for earlier, later in itertools.pairwise(rows):
+        yield Arc(earlier["id"], later["id"], _busy(means, earlier, lines))
+
+
+def _crew(means: Means, row: Row) -> int:
+    """How many work at a task: the person and the helpers, never fewer than it needs nor more than find room at it."""
+    return max(int(row["people"]), min(1 + means.helpers, int(row["most"])))
+
+
+def _busy(means: Means, row: Row, lines: Sequence[Line]) -> float:
+    """Weeks that the crew is busy with a task."""
+    return hours(row, lines) / (means.hours_per_week * _crew(means, row))
+
+
+def _work(means: Means, row: Row, lines: Sequence[Line]) -> float:
+    """Weeks until a task is done, by the crew and by the trades beside it."""
+    return max(_busy(means, row, lines), _trade_hours(row, lines) / TRADE_WEEK)
+
+
+def _wait(row: Row) -> float:
+    """Weeks that what follows waits once a task is done."""
+    return float(row.get("wait_days", 0.0)) / 7.0
+
+
+def _trade_hours(row: Row, lines: Sequence[Line]) -> float:
+    mine = [each for each in lines if each.task == row["id"]]
+    return sum(each.quantity for each in mine if item(each.item).group == FEES and item(each.item).unit == "h")
+
+
+def _by_task(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[Finding, ...]]:
+    """Findings by the task that carries them: for a stop the one that settles stops, else the one they name.
+
+    Where this build does not need that one, the one that stands in for it.
+    """
+    rows: Mapping[str, Row] = {row["id"]: row for row in load("tasks")["task"]}
+    found: dict[str, tuple[Finding, ...]] = {}
+    for finding in findings:
+        if finding.task or finding.severity is Severity.STOP:
+            task = SETTLE if finding.severity is Severity.STOP else finding.task
+            while task not in ids:
+                task = rows.get(task, {}).get("otherwise", ids[0])
+            found[task] = (*found.get(task, ()), finding)
+    return found
+
+
+def _task(brief: Brief, row: Row, number: int, at: Times, lines: Sequence[Line], texts: Texts, findings: tuple[Finding, ...]) -> Task:
+    materials = _materials([each for each in lines if each.task == row["id"]])
+    hired = brief.means.labour is Labour.HIRED and row["stage"] in HIRED_STAGES
+    steps, checks, warnings = (texts.all(row[key]) for key in ("steps", "checks", "warnings"))
+    if row["people"] > 1 and brief.means.helpers == 0 and row["stage"] in HIRED_STAGES and not hired:
+        warnings = (*warnings, load("tasks")["second_person"])
+    return Task(
+        id=row["id"],
+        number=number,
+        name=row["name"],
+        stage=row["stage"],
+        after=row["after"],
+        who=row["who"].replace("owner", "hired crew") if hired else row["who"],
+        people=int(row["people"]),
+        crew=_crew(brief.means, row),
+        hours=hours(row, lines),
+        trade_hours=_trade_hours(row, lines),
+        wait_days=float(row.get("wait_days", 0.0)),
+        wait_for=row.get("wait_for", ""),
+        start=at.start,
+        finish=at.start + _work(brief.means, row, lines),
+        late_start=at.late_start,
+        hold_point=texts.fill(row.get("hold_point", "")),
+        hold_before=bool(row.get("hold_before", False)),
+        supply=supply(row) if materials else "",
+        steps=steps,
+        checks=checks,
+        warnings=warnings,
+        findings=findings,
+        lengths=texts.named((*steps, *checks, *warnings)),
+        materials=materials,
+    )
+
+
+def _materials(lines: Sequence[Line]) -> tuple[Material, ...]:
+    """Goods of one task, an item once; fees are not goods."""
+    found: list[Material] = []
+    for name in dict.fromkeys(each.item for each in lines):
+        what, mine = item(name), [each for each in lines if each.item == name]
+        if what.group != FEES:
+            found.append(Material(name, what.label, sum(each.quantity for each in mine), what.unit, cuts_of(mine, 0.0)))
+    return tuple(found)
