@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
+from calc import acoustics, safety, structure, ventilation
 from calc import headroom as headroom_
-from calc import safety, structure, ventilation
 from calc import schedule as schedule_
 from calc.brief import Brief
 from calc.choose import Choice, choose
@@ -52,6 +53,16 @@ class Assessment:
     @property
     def notes(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.severity is Severity.NOTE)
+
+    @cached_property
+    def sound(self) -> acoustics.RoomSound:
+        """How the room sounds and what to hang where; computed when asked, as nothing of it decides whether the room can be built."""
+        return acoustics.room_sound(self.brief, self.room, self.scheme.floor)
+
+    @cached_property
+    def sound_findings(self) -> tuple[Finding, ...]:
+        """Findings about the sound in the room, beside ``findings``."""
+        return acoustics.findings(self.brief, self.sound)
 
     @property
     def next_steps(self) -> tuple[NextStep, ...]:
