@@ -50,7 +50,7 @@ def test_no_typed_name_breaks_the_block(made: Schedule, title: str) -> None:
 def test_names_that_would_be_statements_are_only_words(made: Schedule) -> None:
     evil = "x\n```\n# Heading; click t1 call f() %%{init: {'theme': 'dark'}}%% <script>"
     block = mermaid(made, START, evil)
-    assert block[2] == "    title x Heading click t1 call f() init 'theme' 'dark' script"
+    assert block[2] == "    title x Heading click t1 call f() init - 'theme' - 'dark' script"
     assert sum("```" in line for line in block) == 2
     assert mermaid(made, START, "#;:%")[2] == "    title Plan"
 
