@@ -105,7 +105,6 @@ def compression_factor(diameter: float, compression: float) -> float:
 def grille_coefficient(free_share: float) -> float:
     """Loss coefficient of a grille on the speed at its face, by the free share of the face 0..1.
 
-    Source: Idelchik, Handbook of Hydraulic Resistance, thin perforated screen in a duct, from memory.
+    Source: Blevins, Applied Fluid Dynamics Handbook (1984), grille of square-edged bars, as the `fluids` library gives it.
     """
-    closed = 1.0 - free_share
-    return (math.sqrt(closed / 2.0) + closed) ** 2 / free_share**2
+    return (0.5 * (1.0 - free_share) + 1.0 - free_share**2) / free_share**2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 from typing import Any
 
@@ -91,12 +92,21 @@ def passage_loss(inside: tuple[float, float, float], count: int, lining: float) 
     return np.asarray(along + 2 * (count - 1) * duct_path.elbow(width, "square, lined"), dtype=np.float64)
 
 
-def _shapes(side: float) -> Iterator[_Shape]:
+@lru_cache(maxsize=16)
+def _shapes(side: float) -> tuple[_Shape, ...]:
+    return (*_chambers(side), *_passages(side))
+
+
+def _chambers(side: float) -> Iterator[_Shape]:
     data: dict[str, Any] = load("duct_flow")["silencer"]
     row = data["chambers"]
     for lining, count, *ratios in product(data["linings"], row["counts"], row["lengths"], row["widths"], row["heights"]):
         length, width, height = (float(ratio) * side for ratio in ratios)
         yield _Shape(CHAMBERS, count, (length, width, height), lining, chamber_loss((length, width, height), count, side, lining))
+
+
+def _passages(side: float) -> Iterator[_Shape]:
+    data: dict[str, Any] = load("duct_flow")["silencer"]
     row = data["passages"]
     for lining, count, length, ratio in product(data["linings"], row["counts"], row["lengths"], row["widths"]):
         if count * length <= row["most_length"]:
