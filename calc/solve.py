@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from calc.headroom import headroom
 from calc.problem import ROWS, Array, Problem
 from calc.scheme import LidOption, Scheme, WallOption
-from calc.search import Group, balanced, cheapest, closest, group
+from calc.search import Group, balanced, cheapest, closest, group, totals
 
 HAIR = 1e-6  # m; heights closer than this are the same
 TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
@@ -145,8 +145,16 @@ def _price(p: Problem, rows: Array) -> Array:
 
 def _least(p: Problem, hard: Hard, caps: Array, free: NDArray[np.bool_], known: Pick | None) -> Pick | None:
     """The scheme with the least worst free row, the others within ``caps``; ``known`` is one that keeps them."""
-    bound = float(known.rows[free].max(initial=0.0)) * (1.0 + 1e-9) if known is not None else float(np.inf)
-    found = run(p, hard, lambda groups, base, ones, money: closest(groups, base, ones * caps, money, free, bound))
+    bound = float(known.rows[free].max(initial=0.0)) if known is not None else float(np.inf)
+
+    def search(groups: Sequence[Group], base: Array, ones: Array, money: float) -> tuple[int, ...] | None:
+        nonlocal bound
+        got = closest(groups, base, ones * caps, money, free, bound * (1.0 + 1e-9))
+        if got is not None:
+            bound = min(bound, float(totals(groups, base, got)[1][free].max(initial=0.0)))
+        return got
+
+    found = run(p, hard, search)
     return min(found, key=lambda each: (float(each.rows[free].max(initial=0.0)), each.cost), default=None)
 
 
