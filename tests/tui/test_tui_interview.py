@@ -124,9 +124,12 @@ async def test_a_change_from_the_page_of_all_answers_comes_back_to_it(tmp_path: 
         await press(pilot, "enter", "down", "space", "enter")
         assert session(app).at == "beam_underside"
         await enter(pilot, "6' 10\"")
+        assert session(app).at == "beam_place"
+        await press(pilot, "enter")
         await enter(pilot, "8 in")
+        await enter(pilot, "13 ft")
         assert isinstance(app.screen, Review)
-        assert app.screen.query_one(OptionList).highlighted_option.id == "beam_width"
+        assert app.screen.query_one(OptionList).highlighted_option.id == "beam_length"
         assert session(app).answers["obstructions"].text == "beam"
 
 

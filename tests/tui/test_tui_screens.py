@@ -15,9 +15,12 @@ EVERYTHING = {
     **FIRST_ANSWERS,
     "listeners": "bedroom_above, living_above, rest_of_basement, attached_neighbour, garden_neighbour",
     "side_2": "party",
-    "obstructions": "beam, duct, pipe",
+    "corners_measured": "yes",
+    "obstructions": "beam, duct, pipe, slope",
     "appliance": "natural draft",
+    "panel": "in the area",
     "escape": "window",
+    "well": "yes",
     "labour": "hired",
 }
 

@@ -54,7 +54,7 @@ def test_a_change_comes_back_after_what_it_opened(tmp_path: Path) -> None:
     while session.at is not None:
         visited.append(session.at)
         session.accept("")
-    assert visited == ["beam_underside", "beam_width"]
+    assert visited == ["beam_underside", "beam_place", "beam_width", "beam_length"]
 
 
 def test_a_change_that_opens_nothing_comes_straight_back(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ import pytest
 from calc.units import (
     COUNT,
     DURATION,
+    FORCE,
     HEAT_INPUT,
     IMPERIAL,
     LEVEL,
@@ -106,6 +107,11 @@ def test_a_comma_that_can_be_read_two_ways_is_asked_about() -> None:
         ("4 people", COUNT, 4.0),
         ("1962", YEAR, 1962.0),
         ("10 psf", PRESSURE, 478.803),  # 1 psf = 47.88026 Pa, NIST SP 811 B.8
+        ("36", FORCE, 160.136),  # 1 lbf = 4.448222 N, NIST SP 811 B.8
+        ("36 lbf", FORCE, 160.136),
+        ("150 N", FORCE, 150.0),
+        ("0.15 kN", FORCE, 150.0),
+        ("15 kg", FORCE, 147.1),  # 1 kgf = 9.80665 N, NIST SP 811 B.8
         ("9 1/4", SMALL_LENGTH, 0.23495),
         ("$12,000", MONEY, 12_000.0),
         ("12k", MONEY, 12_000.0),

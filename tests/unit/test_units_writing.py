@@ -40,6 +40,8 @@ def test_the_reading_is_repeated_in_both_systems() -> None:
     value = units.parse_length("7' 2 1/2\"", "imperial")
     assert format_echo(value, units.ROOM_LENGTH, "imperial") == "7 ft 2 1/2 in = 2.197 m"
     assert format_echo(2.18, units.ROOM_LENGTH, "metric") == "2.18 m = 7 ft 1 7/8 in"
+    assert format_echo(160.0, units.FORCE, "imperial") == "36 lb = 160 N"
+    assert format_echo(160.0, units.FORCE, "metric") == "160 N = 36 lb"
     assert format_echo(105.0, units.LEVEL, "imperial") == "105 dBA"
 
 
