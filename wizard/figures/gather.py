@@ -14,8 +14,11 @@ from calc.catalogue import load
 from calc.isolation.criteria import background_spectrum
 from calc.isolation.path import where
 from wizard.figures import charts
+from wizard.figures.constructions import lid_section, wall_section
 from wizard.figures.figure import Figure
 from wizard.figures.gantt import gantt
+from wizard.figures.plan import floor_plan
+from wizard.figures.section import height_stack, section
 
 
 def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, ...]:
@@ -24,7 +27,16 @@ def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, .
     The same assessment gives the same figures, byte for byte.
     """
     units = units or assessment.brief.units
-    return (*_quiet(assessment), *_air(assessment), *_sound(assessment), *_build(assessment))
+    return (*_drawings(assessment, units), *_quiet(assessment), *_air(assessment), *_sound(assessment), *_build(assessment))
+
+
+def _drawings(a: Assessment, units: str) -> Iterator[Figure]:
+    yield floor_plan(a, units)
+    yield section(a, units)
+    yield height_stack(a, units)
+    yield lid_section(a, units)
+    for kind, option in a.scheme.walls:
+        yield wall_section(a, kind, option, units)
 
 
 def _quiet(a: Assessment) -> Iterator[Figure]:

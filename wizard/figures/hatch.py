@@ -153,7 +153,7 @@ def sealant(canvas: Canvas, box: Box) -> None:
 
 
 def steel(canvas: Canvas, box: Box) -> None:
-    canvas.rect(box, None, GREY)
+    canvas.rect(box, Pen(0.2), "#bbb")
 
 
 def air(canvas: Canvas, box: Box) -> None:

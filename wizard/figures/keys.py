@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from wizard.figures.hatch import PAINTERS, paint
-from wizard.figures.svg import EDGE, THIN, Box, Canvas, Pen
+from wizard.figures.svg import EDGE, Box, Canvas, Pen
 from wizard.figures.text import LINE, SMALLEST, TITLE, clean, shortened, width, wrapped
 
 Swatch = Callable[[Canvas, Box], None]
 SWATCH = (9.0, 4.0)  # mm
+BALLOON = 2.7  # mm, radius of a number in a circle
 ROW = 5.6  # mm from row to row of a key
 
 
@@ -70,12 +71,3 @@ def numbered(canvas: Canvas, top: float, notes: Sequence[str], columns: int = 2)
         lowest = max(lowest, y)
     canvas.grow(lowest)
     return lowest
-
-
-def balloon(canvas: Canvas, at: tuple[float, float], n: int) -> None:
-    """A number in a circle."""
-    canvas.circle(at, BALLOON, THIN, "#fff")
-    canvas.text((at[0], at[1] + 0.36 * SMALLEST), f"{n}", anchor="middle")
-
-
-BALLOON = 2.7  # mm, radius

@@ -109,13 +109,22 @@ class Canvas:
         return Box(x - back, y - lettering.RISE * size, x - back + long, y + lettering.FALL * size)
 
     def text(
-        self, at: Point, text: object, size: float = lettering.SMALLEST, anchor: str = "start", bold: bool = False, upright: bool = False
+        self,
+        at: Point,
+        text: object,
+        size: float = lettering.SMALLEST,
+        anchor: str = "start",
+        bold: bool = False,
+        upright: bool = False,
+        halo: bool = False,
     ) -> Box:
-        """A line of text that stands on ``at``; returns and remembers its box. Raises ValueError for text too small to print."""
+        """A line of text that stands on ``at``, with ``halo`` on white; returns and remembers its box. Raises ValueError for text too small to print."""
         if size < lettering.SMALLEST - 1e-9:
             raise ValueError(f"text of {size:g} mm is smaller than 9 pt")
         line = lettering.clean(text)
         box = self.text_box(at, line, size, anchor, bold, upright)
+        if halo:
+            self.rect(box, None, WHITE)
         turn = f' transform="rotate(-90 {number(at[0])} {number(at[1])})"' if upright else ""
         place = f'x="{number(at[0])}" y="{number(at[1])}" font-size="{number(size)}"'
         weight = ' font-weight="bold"' if bold else ""

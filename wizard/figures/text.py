@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 FONTS = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
@@ -11,6 +12,7 @@ TITLE = 11.0 * POINT
 LINE = 1.28  # distance of two lines, of the size of the text
 BOLD = 1.14  # bold is so much wider
 RISE, FALL = 0.78, 0.24  # of the size, above and below the line that letters stand on
+UNBROKEN = "\u00a0"  # a space at which no line breaks
 MISSING = 60  # percent of the size, for a sign that the table lacks
 
 # Advance widths of DejaVu Sans, percent of the size, from the space to the tilde.
@@ -19,7 +21,7 @@ _WIDTHS = (
     100, 68, 69, 70, 77, 63, 58, 77, 75, 29, 29, 66, 56, 86, 75, 79, 60, 79, 69, 63, 61, 73, 68, 99, 69, 61, 69, 39, 34, 39, 84, 50,
     50, 61, 63, 55, 63, 62, 35, 63, 63, 28, 28, 58, 28, 97, 63, 61, 63, 63, 41, 52, 39, 63, 59, 82, 59, 59, 52, 64, 34, 64, 84,
 )  # fmt: skip
-_OTHER = {"°": 50, "²": 40, "³": 40, "×": 84, "–": 50, "₂": 38, "…": 100, "·": 32, "±": 84}
+_OTHER = {UNBROKEN: 32, "°": 50, "²": 40, "³": 40, "×": 84, "–": 50, "₂": 38, "…": 100, "·": 32, "±": 84}
 
 
 def width(text: str, size: float, bold: bool = False) -> float:
@@ -44,8 +46,8 @@ def _sign(sign: str) -> int:
 
 def clean(text: object) -> str:
     """Any text on one line, without the signs that XML forbids or that turn the writing direction round."""
-    line = " ".join(str(text).split())
-    return "".join(sign for sign in line if sign.isprintable())
+    line = re.sub(r"[ \t\r\n\f\v]+", " ", str(text)).strip(" ")
+    return "".join(sign for sign in line if sign.isprintable() or sign == UNBROKEN)
 
 
 def shortened(text: str, size: float, room: float, bold: bool = False) -> str:

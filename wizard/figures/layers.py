@@ -1,0 +1,101 @@
+"""Constructions as layers with looks and names: what every drawing of a wall, lid or floor reads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import groupby
+
+from calc.brief import Brief, SideKind
+from calc.catalogue import load
+from calc.options import deck, existing_wall
+from calc.scheme import LidOption, Ply, WallOption
+from wizard.figures.hatch import look_of
+
+FOUND = "as found"  # of what stands there already
+
+
+@dataclass(frozen=True)
+class Layer:
+    """``part`` tells what it is to the drawing: found | board | compound | gap | frame | support. Thickness m."""
+
+    part: str
+    name: str
+    look: str
+    thickness: float
+
+
+def boards(plies: Iterable[Ply], damped: bool = False) -> list[Layer]:
+    """Plies one by one, the damping compound between each two."""
+    film = load("options")["damping"]["thickness"]
+    made: list[Layer] = []
+    for n, ply in enumerate(plies):
+        if damped and n:
+            made.append(Layer("compound", "damping compound", "compound", film))
+        made.append(Layer("board", ply.material, look_of(ply.material), ply.thickness))
+    return made
+
+
+def wall_layers(option: WallOption, kind: SideKind, brief: Brief) -> tuple[Layer, ...]:
+    """A wall from outside in, what stands there already first. The new layers together are as thick as the option says."""
+    existing = existing_wall(kind, brief)
+    first = (
+        [] if existing is None else [Layer("found", f"{_found_name(existing)}, {FOUND}", look_of(existing.material), existing.thickness)]
+    )
+    outer, inner = boards(option.outer_plies), boards(option.inner_plies, option.damped)
+    support = load("options")["wall"]["support"][option.support]
+    taken = sum(layer.thickness for layer in (*outer, *inner)) + support + option.gap
+    frame = option.thickness - taken
+    middle: list[Layer] = []
+    if option.frame.startswith("separate rows"):
+        rows = Layer("frame", option.frame, "wood", frame / 2.0)
+        middle = [rows, Layer("gap", "air gap between the rows", "air", option.gap), rows]
+    else:
+        if option.gap > 0.0:
+            middle.append(Layer("gap", "air gap, nothing touches", "air", option.gap))
+        middle.append(Layer("frame", option.frame, "wood", frame))
+    if support > 0.0:
+        middle.append(Layer("support", support_name(option.support), "steel", support))
+    return (*first, *outer, *middle, *inner)
+
+
+def support_name(support: str) -> str:
+    return "isolation clips with channel" if support == "isolation clip" else support
+
+
+def _found_name(existing: Ply) -> str:
+    return existing.material.split(",")[0]
+
+
+def lid_below(option: LidOption) -> tuple[Layer, ...]:
+    """What takes height under the joists, from their underside down."""
+    below = boards(option.plies, option.damped)
+    stand_off = option.layers[: len(option.layers) - len(below)]
+    made: list[Layer] = []
+    for layer in stand_off:
+        part = "gap" if option.support == "independent joists" else "support"
+        name = "own joists" if layer.name == "own joists" else layer.name
+        if layer.name == "own joists":
+            part = "own"
+        elif part == "gap":
+            name = "clear of the joists above"
+        made.append(Layer(part, name, "wood" if part == "own" else "air", layer.thickness))
+    return (*made, *below)
+
+
+def deck_layers(brief: Brief) -> tuple[Layer, ...]:
+    """What is walked on over the joists, from the top down."""
+    return tuple(Layer("found", f"{ply.material}, {FOUND}", look_of(ply.material), ply.thickness) for ply in deck(brief))
+
+
+def floor_layers(brief: Brief, floor: Iterable[object]) -> tuple[Layer, ...]:
+    """A floor finish from the top down; ``floor`` are the layers of its option."""
+    return tuple(
+        Layer("floor", str(layer.name), look_of(str(layer.name)), float(layer.thickness))  # type: ignore[attr-defined]
+        for layer in reversed(tuple(floor))
+    )
+
+
+def grouped(layers: Iterable[Layer]) -> list[tuple[Layer, int]]:
+    """Equal layers that follow one another, with their count."""
+    return [(first, 1 + len(list(rest))) for _, group in groupby(layers) for first, rest in [(next(group), group)]]
