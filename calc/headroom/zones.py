@@ -19,6 +19,8 @@ WALKED = ("walking route", "door")
 class ZoneHeight:
     """Finished floor to finished ceiling in one zone, m. ``stack`` runs down from the joists (or the obstruction) to the slab.
 
+    ``limit`` is 0 under a slope too low to be counted as floor.
+
     ``own_limit`` is None where the person's own lowest ceiling does not apply: under a narrow soffit that nobody walks under. ``bare`` is
     the height with nothing built, from the highest spot of the slab; ``assumed``: nobody measured what it hangs on. ``place`` says what
     lies under it ("" for the open field); ``area`` [m2] is what it covers at the most, 0 for the open field; ``sloped``: a slope's lowest.
@@ -95,13 +97,17 @@ def _soffits(brief: Brief, field: ZoneHeight, floor: FloorOption) -> list[ZoneHe
 
 
 def _soffit(brief: Brief, name: str, thing: Obstruction, stack: tuple[Layer, ...]) -> ZoneHeight:
-    """The zone under one obstruction. The person's own lowest ceiling holds where people walk, and where it is wide and no desk stands."""
+    """The zone under one obstruction. The person's own lowest ceiling holds where people walk, and where it is wide and no desk stands.
+
+    A slope that nobody walks under has no least height: where it is lower than the code counts, its floor is not counted at all.
+    """
     wide = thing.width > load("rules")["ceiling_rules"]["wide_obstruction"]
     own = thing.place in WALKED or (wide and thing.kind != SLOPE and thing.place != "desk")
     limit = code_limit(brief.code, brief.habitable, True)
     if thing.kind == SLOPE and thing.place not in WALKED:
         rule = slope_rule(brief.code)
-        limit = HeightLimit(rule.lowest, rule.source)
+        counts = thing.underside - sum(layer.thickness for layer in stack) >= rule.lowest - TOLERANCE
+        limit = HeightLimit(rule.lowest if counts else 0.0, rule.source)
     question = UNDERSIDE_QUESTION.format(kind=thing.kind)
     length = thing.length or max(brief.shell.length, brief.shell.width)
     return _zone(

@@ -74,6 +74,19 @@ def test_a_slope_has_the_limit_of_slopes_and_takes_area() -> None:
     assert headroom(basement(walked), lid(1), BARE).zones[1].limit == pytest.approx(1.9304)
 
 
+def test_a_slope_too_low_to_count_stops_nothing_and_counts_for_nothing() -> None:
+    # IRC R305.1 exception 1: of the required 70 ft2 none may be lower than 5 ft; floor beyond those 70 ft2 may
+    slope = Obstruction("slope", 1.1, 1.0, False, "side", 4.0)
+    zone = headroom(basement(slope), lid(1), BARE).zones[1]
+    assert (zone.limit, zone.ok_code) == (0.0, True)
+    assert not {rule for rule in found(basement(slope)) if "slope" in rule}
+    wide = replace(slope, width=3.5, length=6.0)  # 21 of 26.2 m2: 5.2 m2 are left, less than 70 ft2
+    counted = found(basement(wide))["headroom-counted-area"]
+    assert counted.measured == pytest.approx(6.1 * 4.3 - 21.0)
+    walked = headroom(basement(replace(slope, place="door")), lid(1), BARE).zones[1]
+    assert not walked.ok_code
+
+
 def test_canada_asks_for_full_height_over_three_quarters() -> None:
     assert slope_rule("obc_2012").share == 0.75
     assert slope_rule("unknown").share == 0.75
