@@ -14,6 +14,7 @@ from functools import lru_cache
 
 UNIT = 1e-4  # m; lengths are whole numbers of it
 MOST_PATTERNS = 3000
+MOST_NODES = 2000  # of the search tree: a limit in time would make the bill depend on how busy the machine is
 KERF = 0.003  # m, saw blade. Common practice, no source
 
 Pieces = tuple[tuple[int, float], ...]
@@ -223,7 +224,7 @@ def _exact(task: _Task, spare: int) -> Bins | None:
         integrality=np.ones(len(columns), dtype=np.int64),
         bounds=Bounds(0.0, np.inf),
         constraints=enough,
-        options={"time_limit": 2.0},
+        options={"node_limit": MOST_NODES},
     )
     if answer.status != 0 or answer.x is None:
         return None

@@ -145,7 +145,16 @@ def largest_bore() -> float:
 
 
 @cache
-def screw_item(buried: float, bite: float) -> Item:
-    """The shortest board screw for a depth of board [m] and a bite [m]. Raises ValueError when none is long enough."""
+def screw_item(buried: float, bite: float, behind: float | None = None) -> Item:
+    """The shortest board screw for a depth of board [m] and a bite [m]; it may reach ``behind`` [m] past the boards, None: any depth.
+
+    Raises ValueError when none is long enough, or that one would reach through the channel to the framing and bridge the isolation.
+    """
     screws = {float(each.facts["length"]): each for each in items().values() if "length" in each.facts}
-    return screws[screw_length(buried, bite, tuple(screws))]
+    found = screw_length(buried, bite, tuple(screws))
+    if behind is not None and found - buried > behind + 1e-6:
+        reach, free = (found - buried) * 1000.0, behind * 1000.0
+        raise ValueError(
+            f"the screw for {buried * 1000.0:.0f} mm of board reaches {reach:.0f} mm behind it, where only {free:.0f} mm are free"
+        )
+    return screws[found]

@@ -10,6 +10,7 @@ from calc.headroom import soffit_layers
 from calc.materials import quantities as q
 from calc.materials.items import board_item, item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
+from calc.materials.support import room_behind
 from calc.materials.surface import (
     LID_EFFORT,
     LID_SCREWS,
@@ -49,7 +50,9 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)
     if option.fill != "none" and option.fill_thickness > 0.0:
         found.append(line("fill_hanger", "between the joists of the lid", q.whole(area / (bay * HANGER_STEP))))
-    found += board_lines(option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT)
+    found += board_lines(
+        option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
+    )
     for soffit in soffits(brief, option):
         found += _soffit_lines(room, soffit)
     if option.plies:

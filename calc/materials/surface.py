@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from calc.materials import quantities as q
 from calc.materials.items import batt_items, board_item, screw_item
 from calc.materials.line import Line, line
+from calc.materials.support import grid
 from calc.scheme import Ply
 
 # Screw spacing along framing: base ply 24 in, face ply 12 in on ceilings, 16 in on walls. Source: GA-216 / ASTM C840 System II (from
@@ -32,11 +33,13 @@ def board_lines(
     steel: bool,
     damped: bool,
     effort: float = 1.0,
+    behind: float | None = None,
 ) -> list[Line]:
     """Boards, screws, sealant and damping compound of one surface.
 
     Parameters: area [m2], perimeter to seal a ply [m], spacing of what the boards are screwed to [m], screw spacing in the face ply [m],
-    whether the screws bite sheet steel. The last ply carries the task boards_last, those before it boards_first.
+    whether the screws bite sheet steel; ``behind`` [m]: how far a screw may reach past the boards, see support.room_behind. The last ply
+    carries the task boards_last, those before it boards_first. Raises ValueError where no screw both holds and keeps the isolation.
     """
     found: list[Line] = []
     buried = 0.0
@@ -45,7 +48,7 @@ def board_lines(
         last = number == len(plies)
         task = "boards_last" if last else "boards_first"
         buried += ply.thickness
-        screw = screw_item(buried, bite)
+        screw = screw_item(buried, bite, behind)
         spacing = face_screws if last else BASE_PLY_SCREWS
         found.append(line(board_item(ply), f"{where}, ply {number}", area, task, effort=effort))
         found.append(line(screw, f"{where}, ply {number}", q.whole(area / q.SHEET_AREA * q.screws_per_sheet(framing, spacing)), task))
@@ -71,17 +74,15 @@ def fill_lines(fill: str, thickness: float, where: str, area: float, framing: fl
 
 
 def support_lines(support: str, where: str, across: float, along: float, spacing: float, clip_spacing: float, framing: float) -> list[Line]:
-    """Channel, clips and screws on a grid with a row at both edges.
-
-    Parameters: the span that the rows divide [m], the length of a row [m], row spacing [m], clip spacing along a row [m], spacing of the
-    framing behind [m].
-    """
+    """Channel with its laps, clips and screws: see calc.materials.support.grid for the arguments [m]."""
     if support in ("absent", "independent joists"):
         return []
-    count = q.rows(across, spacing)
-    if support == "isolation clip":
-        clips = count * q.rows(along, clip_spacing)
-        return [line("furring_channel", where, count * along), line("isolation_clip", where, clips)]
-    fixings = count * q.rows(along, framing)
+    clips = support == "isolation clip"
+    made = grid(across, along, spacing, clip_spacing if clips else framing, framing)
     channel = "resilient_channel" if support == "resilient channel" else "furring_channel"
-    return [line(channel, where, count * along), line("channel_screw", where, fixings)]
+    laps = line("lap_screw", where, 2 * len(made.rows) * made.joints)
+    return [
+        each
+        for each in (line(channel, where, made.channel), line("isolation_clip" if clips else "channel_screw", where, made.count), laps)
+        if each.quantity
+    ]

@@ -8,6 +8,7 @@ from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.items import item, lumber_item
 from calc.materials.line import Line, cut, line, run
+from calc.materials.support import room_behind
 from calc.materials.surface import WALL_SCREWS, bead, board_lines, fill_lines, support_lines
 from calc.scheme import WallOption
 
@@ -38,7 +39,8 @@ def _one_wall(brief: Brief, room: Room, side: Side, option: WallOption) -> list[
     if option.support not in ("absent", ""):
         found += support_lines(option.support, where, height, length, option.support_spacing, option.clip_spacing, spacing)
     found += fill_lines(option.fill, option.fill_thickness, where, length * brief.shell.height, 0.0 if option.gap > 0.0 else spacing)
-    found += board_lines(option.inner_plies, where, area, edges, framing, WALL_SCREWS, steel, option.damped)
+    behind = room_behind(option.support)
+    found += board_lines(option.inner_plies, where, area, edges, framing, WALL_SCREWS, steel, option.damped, behind=behind)
     if option.outer_plies:
         outer = f"outer face of the {where}"
         outer_area = side.length * brief.shell.height

@@ -1,0 +1,82 @@
+"""Channel and clips under a lid or on a wall: where rows and clips stand, laps of the channel, what a clip carries."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calc.catalogue import load
+from calc.materials import quantities as q
+
+GRAVITY = 9.81  # m/s2
+ROW_EDGE = 0.15  # m, most between the first row and the edge of the face. Common practice, no source
+CHANNEL_PIECE = 3.6576  # m, 12 ft (common trade size)
+LAP = 0.15  # m that two pieces of channel overlap, screwed or tied together. Common practice, no source
+SCREW_CLEAR = 0.003  # m that must stay between the tip of a board screw and what stands behind the channel. Common practice, no source
+
+
+@dataclass(frozen=True)
+class Grid:
+    """``rows``: where channels run, from one edge of the face; ``points``: where each is held, from its own end [m].
+
+    ``along`` is the length of a row, ``joints`` the laps in it.
+    """
+
+    rows: tuple[float, ...]
+    points: tuple[float, ...]
+    across: float
+    along: float
+    joints: int
+
+    @property
+    def count(self) -> int:
+        """Clips, or fixings of the channel."""
+        return len(self.rows) * len(self.points)
+
+    @property
+    def channel(self) -> float:
+        """Channel used, laps included [m]."""
+        return len(self.rows) * (self.along + self.joints * LAP)
+
+    @property
+    def cell(self) -> float:
+        """Area [m2] that the most loaded point carries: half way to its neighbours, or to the edge of the face. Source: geometry."""
+        return _most(self.rows, self.across) * _most(self.points, self.along)
+
+    def load(self, mass: float) -> float:
+        """Weight [N] on the most loaded point under boards of a mass [kg/m2], to hold against the tested rating of the clip bought."""
+        return mass * GRAVITY * self.cell
+
+
+def _most(places: tuple[float, ...], extent: float) -> float:
+    bounds = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), extent]
+    return max(b - a for a, b in pairwise(bounds))
+
+
+def grid(across: float, along: float, spacing: float, point_spacing: float, framing: float) -> Grid:
+    """Rows at most ``spacing`` apart, the outer ones near the edges; points on framing members at most ``point_spacing`` apart [m].
+
+    Members stand every ``framing`` [m], the rest of the length shared between both ends; a row is always held at its first and last member.
+    Raises ValueError for a spacing that is not positive. Source: geometry, constants above.
+    """
+    if min(spacing, point_spacing, framing) <= 0.0:
+        raise ValueError("rows, clips and framing need a spacing above 0 m")
+    edge = min(ROW_EDGE, across / 4.0)
+    count = q.rows(across - 2.0 * edge, spacing)
+    step = (across - 2.0 * edge) / max(count - 1, 1)
+    members = math.floor(along / framing + 1e-6)
+    first = (along - members * framing) / 2.0
+    every = max(1, math.floor(point_spacing / framing + 1e-2))
+    held = sorted({*range(0, members + 1, every), members})
+    joints = q.whole((along - CHANNEL_PIECE) / (CHANNEL_PIECE - LAP)) if along > CHANNEL_PIECE else 0
+    return Grid(tuple(edge + n * step for n in range(count)), tuple(first + n * framing for n in held), across, along, joints)
+
+
+def room_behind(support: str) -> float | None:
+    """Depth [m] a board screw may reach behind boards on a resilient support before it comes near the framing; None on rigid framing.
+
+    Source: the depth of the channel or clip, data/options.toml, less a clearance.
+    """
+    drops = {row["word"]: float(row["drop"]) for row in load("options")["lid"]["support"].values()}
+    return drops[support] - SCREW_CLEAR if support in ("resilient channel", "isolation clip") else None

@@ -1,0 +1,35 @@
+"""The shopping list by shop and stage."""
+
+from __future__ import annotations
+
+from build_parts import scheme
+from conftest import make_brief
+
+from calc.geometry import inner_room
+from calc.materials.cost import bill
+from calc.materials.items import items
+from calc.materials.shopping import shop_of, shopping, shops, stages
+from calc.materials.takeoff import lines
+
+
+def test_the_list_adds_up_to_the_bill_and_no_stage_waits_for_a_package() -> None:
+    brief = make_brief()
+    made = bill(brief, lines(brief, inner_room(brief, scheme()), scheme()))
+    found = shopping(made)
+    for row in made.rows:
+        mine = [each for each in found if (each.item, each.package_label) == (row.item, row.package_label)]
+        assert sum(each.packages for each in mine) == row.packages
+        assert abs(sum(each.total for each in mine) - row.total) < 1e-6
+        assert all(each.packages > 0 for each in mine)
+    assert [shops().index(each.shop) for each in found] == sorted(shops().index(each.shop) for each in found)
+    boards = {each.stage: each.packages for each in found if each.item == "gypsum_x_159"}
+    assert "Close in" in boards
+    assert "Finish" not in boards
+    # Sealant is used from the framing on: some of it is on site before the boards.
+    sealant = [each.stage for each in found if each.item == "sealant"]
+    assert sealant == sorted(sealant, key=stages().index)
+    assert sealant[0] == "Rough work"
+
+
+def test_every_item_has_a_shop() -> None:
+    assert {shop_of(each) for each in items().values()} <= set(shops())
