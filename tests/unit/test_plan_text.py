@@ -83,6 +83,23 @@ def test_every_table_reads_as_a_table_with_its_columns(text: str) -> None:
     assert not [token for token in tokens if token.type == "html_block"]
 
 
+def test_the_demo_leaves_nothing_open_but_its_clip_and_its_sheet_test(answers: Answers, assessment: Assessment) -> None:
+    assert {key for key, answer in answers.items() if answer.text == "?"} == {"clip_rating", "wall_test"}
+    assert not [finding.title for finding in assessment.findings if finding.rule.endswith("-unknown") or "Nobody has" in finding.title]
+    assert "water-test" in {finding.rule for finding in assessment.findings}
+
+
+def test_the_plan_shows_the_measured_corners_and_what_each_choice_costs_in_height(
+    answers: Answers, assessment: Assessment, text: str
+) -> None:
+    assert "| corner of sides 2 and 3 | 8 ft 1 1/2 in | " in text
+    assert "100 % of the plan would have full height by the model code. Lowest: the corner of sides 2 and 3." in text
+    assert "| two plies on isolation clips and channel | 2 7/8 in | " in text  # 41 mm of clip and channel, two boards of 15.9 mm
+    assert "| laminate on underlay | 3/8 in |" in text  # 3 and 8 mm
+    unmeasured = plan_text(replace(assessment, height_map=None), answers, TODAY)
+    assert "corner of sides 2 and 3 |" not in unmeasured
+
+
 def test_nothing_unsaid_is_printed(text: str) -> None:
     assert not re.search(r"\bNone\b|\bnan\b|\binf\b|\{length:|\{\{|\}\}|Undefined", text)
 
