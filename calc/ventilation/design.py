@@ -19,6 +19,7 @@ from calc.geometry import Room
 from calc.isolation import duct_path
 from calc.isolation.duct_way import DuctSize, box, box_loss, duct_loss, duct_size, duct_way, through_wall
 from calc.isolation.listener import IsolationResult, ListenerResult
+from calc.materials.items import items
 from calc.scheme import AirPathOption
 from calc.ventilation import duct, noise, run, silencer
 from calc.ventilation.air import AirResult
@@ -45,8 +46,8 @@ class Needs:
 
 @dataclass(frozen=True)
 class AirDesign:
-    """Supply and return as runs, how they balance, noise in the room, what the path lacks against the wall, and the box designed for it;
-    None where no box is needed."""
+    """Supply and return as runs, how they balance, noise in the room, what the path lacks against the wall, and the box designed for it,
+    None where no box is needed; ``wider``: the smallest ducts whose pressure the fan has, None where those planned do or none is sold."""
 
     supply: run.Run
     extract: run.Run
@@ -54,6 +55,7 @@ class AirDesign:
     noise: noise.Noise
     needs: Needs
     silencer: silencer.Silencer | None
+    wider: DuctSize | None
 
 
 def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isolation: IsolationResult) -> AirDesign:
@@ -68,7 +70,20 @@ def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isol
         noise=room_noise(room, option, air, size, supply.pressure),
         needs=needs,
         silencer=None if needs.met else designed_box(brief, option, size, needs),
+        wider=None if supply.enough and extract.enough else wider(brief, option, air, size),
     )
+
+
+def wider(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -> DuctSize | None:
+    """The smallest ducts sold, by free area, that are no narrower than those of a size and whose pressure the fan has; None where there are
+    none. Source: ``runs``; sizes of data/items.toml."""
+    lining = (size.casing - size.side) / 2.0
+    bores = sorted({float(each.facts["bore"]) for each in items().values() if each.facts.get("part") == "duct"})
+    sizes = [DuctSize(ducts, bore - 2.0 * lining, bore) for ducts in (1, 2, 3, 4) for bore in bores if bore > 2.0 * lining]
+    for each in sorted((one for one in sizes if one.area >= size.area), key=lambda one: one.area):
+        if all(way.enough for way in runs(brief, option, air, each)):
+            return each
+    return None
 
 
 def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -> tuple[run.Run, run.Run]:

@@ -32,7 +32,7 @@ def system(brief: Brief, air: AirResult, comparison: Comparison) -> Finding | No
     best = named.get(comparison.best)
     own = next((one for one in comparison.systems if one.option.id.endswith(f"-as-{air.end}")), None)
     if best is None:
-        said, remedy = "None of the ways to bring air compared here fits this room", comparison.why[0]
+        said, remedy = "No way to bring air that is compared here fits this room", comparison.why[0]
     elif own is not None and not own.fits:
         said = f"The air path with the cheapest quiet ducts is not enough here. {own.fails[0].sentence}"
         remedy = f"Plan {best.label} instead, about {format_money(best.cost, brief.means.currency)} at invented prices."
@@ -61,11 +61,12 @@ def _questions(best: System | None) -> str:
 
 
 def pressure(brief: Brief, design: AirDesign) -> Finding | None:
-    """The fan cannot move the air through its ducts."""
+    """The fan cannot move the air through its ducts; the size that would do, where one is sold."""
     worst = max((design.supply, design.extract), key=lambda run: run.pressure - run.available)
     if worst.enough:
         return None
-    most = max(worst.parts, key=lambda part: part.pressure)
+    most, wider = max(worst.parts, key=lambda part: part.pressure), design.wider
+    size = f"{wider.runs} of {format_length(wider.casing, brief.units)} square each way" if wider else "no size sold does, so shorter ducts"
     return Finding(
         rule="air-pressure",
         severity=Severity.CAUTION,
@@ -75,7 +76,8 @@ def pressure(brief: Brief, design: AirDesign) -> Finding | None:
         limit=None,
         unit="",
         source="Darcy-Weisbach with Colebrook; SMACNA HVAC Systems Duct Design Table A-7; fan pressures common practice, no source",
-        remedy=f"Most of it goes in: {most.name}. Round elbows in place of mitred ones, one size wider, or a quiet fan of the room's own.",
+        remedy=f"Most of it goes in: {most.name}. Wider ducts ({size}), round elbows in place of mitred ones, "
+        "or a quiet fan of the room's own.",
         decides=HVAC,
         task="rough_hvac",
     )

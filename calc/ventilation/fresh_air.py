@@ -33,6 +33,17 @@ def dwelling_rate(house_area: float, bedrooms: int) -> float:
     return float(data["area"] * house_area + data["bedroom"] * (bedrooms + 1))
 
 
+def dwelling_fan_rate(total: float, infiltration: float, run_share: float = 1.0) -> float:
+    """What the dwelling's fan has to move [m3/s]: its whole rate less what leaks in, at most two thirds of it, over the share of time that
+    it runs, 0..1.
+
+    Raises ValueError for a fan that never runs. Source: ASHRAE 62.2 (2013-2019) 4.1.2, credit and intermittent operation; second hand.
+    """
+    if run_share <= 0.0:
+        raise ValueError("a fan that never runs moves no air")
+    return (total - min(infiltration, total * 2.0 / 3.0)) / run_share
+
+
 def air_change_rate(volume: float) -> float:
     """Mechanical air [m3/s] of a habitable room [m3] whose windows do not open: 0.35 air changes an hour.
 

@@ -80,7 +80,7 @@ def _rank(one: System) -> tuple[bool, int, int, float]:
 def _why(best: System | None, ranked: tuple[System, ...]) -> tuple[str, ...]:
     """What the best one does, and for each other that fits what puts it behind, or the first rule that rules it out."""
     if best is None:
-        return ("None of the ways fits this brief: the HVAC designer has to find one.", *(_against(one) for one in ranked))
+        return ("No way compared here fits this brief: the HVAC designer has to find one.", *(_against(one) for one in ranked))
     hard = tuple(check.sentence for check in best.checks if check.hard)
     return (*hard, *(check.sentence for check in best.fails if not check.hard), *(_against(one) for one in ranked[1:]))
 

@@ -108,3 +108,9 @@ def test_heat_through_a_wall_in_the_ground() -> None:
 def test_rate_of_62_2_worked_example() -> None:
     # ASHRAE 62.2 worked: 2,400 ft2, 3 bedrooms: 102 cfm; the SI form rounds 2 % lower.
     assert fresh_air.dwelling_rate(2400 * 0.3048**2, 3) / (0.3048**3 / 60.0) == pytest.approx(102.0, rel=0.025)
+    # The same house with 30 cfm of infiltration: 72 cfm, 144 at half the time; the credit stops at two thirds.
+    assert fresh_air.dwelling_fan_rate(102.0, 30.0) == pytest.approx(72.0)
+    assert fresh_air.dwelling_fan_rate(102.0, 30.0, 0.5) == pytest.approx(144.0)
+    assert fresh_air.dwelling_fan_rate(102.0, 100.0) == pytest.approx(34.0)
+    with pytest.raises(ValueError, match="never runs"):
+        fresh_air.dwelling_fan_rate(102.0, 30.0, 0.0)

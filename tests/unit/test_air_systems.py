@@ -12,6 +12,7 @@ from calc.brief import Brief, Side, SideKind
 from calc.catalogue import load
 from calc.choose import choose
 from calc.geometry import Room, inner_room
+from calc.isolation.duct_way import duct_size
 from calc.isolation.listener import IsolationResult, isolation
 from calc.scheme import AirPathOption, Scheme
 from calc.ventilation import air, checks, design_rules, findings
@@ -144,6 +145,11 @@ def test_an_oversized_way_takes_more_pressure_than_a_house_has() -> None:
     brief, found = designed("air-long-thick-3-large-house", air__duct_reach=40.0)
     assert not found.supply.enough or not found.extract.enough
     assert design_rules.pressure(brief, found) is not None
+    assert found.wider is not None
+    size = duct_size(brief, next(path for path in air_paths(brief) if path.id == "air-long-thick-3-large-house"))
+    assert found.wider.area > size.area
+    _, easy = designed("air-long-thick-3-small-basement")
+    assert easy.wider is None
     assert {part.name for part in found.supply.parts} >= {"grille", "lined duct", "elbows", "chambers of the silencer box"}
 
 
