@@ -87,7 +87,8 @@ def grilles(brief: Brief, design: AirDesign) -> Finding | None:
     """What to buy at the ends in the room."""
     share, units = float(load("duct_flow")["grille"]["free_share"]), brief.units
     sizes = " and ".join(
-        f"{format_length(run.grille.width, units)} by {format_length(run.grille.height, units)} for the {run.name}"
+        f"{f'{run.ducts} times ' if run.ducts > 1 else ''}{format_length(run.grille.width, units)} by "
+        f"{format_length(run.grille.height, units)} for the {run.name}"
         for run in (design.supply, design.extract)
     )
     return Finding(

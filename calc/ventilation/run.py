@@ -32,7 +32,7 @@ class Grille:
 @dataclass(frozen=True)
 class Run:
     """Supply or return: flow of all its ducts m3/s; ducts side by side and the free side of one [m]; speed in them [m/s]; what takes
-    pressure; ``available`` is what the fan leaves for it [Pa]."""
+    pressure; ``available`` is what the fan leaves for it [Pa]; ``grille``: the one at the end of each duct."""
 
     name: str
     flow: float
@@ -103,7 +103,7 @@ def run(name: str, flow: float, ducts: int, side: float, option: AirPathOption, 
     lined = min(option.lined_length, reach) if option.lining > 0.0 else 0.0
     stretch = 2.0 * float(flexible["length"])
     bare = max(reach - lined - stretch, 0.0)
-    face = grille(flow, speed)
+    face = grille(each, speed)
     mitred = duct.elbow_coefficient("rectangular, mitred", 1.0, duct.reynolds(velocity, side))
     squeezed = duct.compression_factor(side, float(flexible["compression"]))
     found = [

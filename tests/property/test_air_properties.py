@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 from conftest import make_brief
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.air_options import air_paths
 from calc.catalogue import load
-from calc.geometry import Room
-from calc.scheme import AirPathOption
-from calc.ventilation import air, checks, climate, co2, duct, run, silencer
+from calc.choose import choose
+from calc.geometry import Room, inner_room
+from calc.isolation.listener import isolation
+from calc.scheme import AirPathOption, Scheme
+from calc.ventilation import air, checks, climate, co2, design_rules, duct, run, silencer
+from calc.ventilation.design import design
 from calc.ventilation.session import timetable
+from calc.ventilation.systems import compare
 
 PATH = AirPathOption("a", "a", 3.0, 0.025, 2, True, True)
 ROOM = Room(5.8, 4.0, 2.3)
@@ -137,6 +143,38 @@ def test_walls_of_a_box_are_counted_too(needed: float, walls: float) -> None:
     box = silencer.smallest(np.full(7, needed), 0.2, np.full(21, walls))
     assert np.all(box.wall + np.repeat(box.short, 3) >= walls - 1e-9)
     assert box.volume >= silencer.smallest(np.full(7, needed), 0.2).volume - 1e-9
+
+
+@cache
+def scheme() -> Scheme:
+    return choose(make_brief(), explain=False).scheme
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    st.integers(1, 20), st.sampled_from(ACTIVITIES), st.floats(600.0, 3000.0), st.booleans(), st.integers(0, 50),
+    st.sampled_from(["forced air", "none", "unknown"]), st.sampled_from(["yes", "no", "unknown"]), st.sampled_from([0.0, 20.0, 300.0]),
+    st.floats(0.5, 60.0), st.sampled_from(["none", "sealed", "natural draft", "unknown"]),
+)  # fmt: skip
+def test_any_room_gets_a_design_a_comparison_and_findings(
+    people: int, activity: str, limit: float, recording: bool, which: int, system: str, out: str, left: float, reach: float, burner: str
+) -> None:
+    brief = make_brief(
+        use__people=people, use__activity=activity, use__recording=recording, air__co2_limit=limit, air__system=system,
+        air__duct_outdoors=out, air__duct_reach=reach, shell__basement_volume_left=left, shell__appliance=burner,
+    )  # fmt: skip
+    paths = air_paths(brief)
+    option = paths[which % len(paths)]
+    made = replace(scheme(), air_path=option)
+    room = inner_room(brief, made)
+    heard, need = isolation(brief, made, room), air(brief, room, option)
+    planned, compared = design(brief, room, option, need, heard), compare(brief, room, option, heard)
+    assert (planned.silencer is None) == planned.needs.met
+    assert compared.best == "" or compared.systems[0].fits
+    assert all(each.title and each.remedy for each in design_rules.findings(brief, need, planned, compared))
+    for one in compared.systems:
+        assert 0.0 < one.flow <= need.fresh_air + 1e-9
+        assert all(check.sentence.endswith(".") for check in one.checks)
 
 
 @settings(max_examples=15, deadline=None)
