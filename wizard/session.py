@@ -13,7 +13,9 @@ from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.engine import Problem
 from wizard.interview.question import TOPICS, Kind, Question
-from wizard.store import Store
+from wizard.store import Step, Steps, Store, StoreError
+
+READ_ONLY = "This interview is open in another Stillroom, so here it can only be read; close it there to change it here."
 
 
 class Contradiction(Problem):
@@ -23,10 +25,21 @@ class Contradiction(Problem):
 class Session:
     """``at`` is the id of the question on the page, or None once there is no further one."""
 
-    def __init__(self, store: Store, id: str, answers: Answers, place: str | None, notice: str = "") -> None:
+    def __init__(
+        self,
+        store: Store,
+        id: str,
+        answers: Answers,
+        place: str | None,
+        notice: str = "",
+        steps: Steps | None = None,
+        read_only: bool = False,
+    ) -> None:
         self.store = store
         self.id = id
         self.answers = answers
+        self.steps = Steps() if steps is None else steps
+        self.read_only = read_only  # another window has it open
         self.at = place if place in self._ids() else self._first_open()
         self.notice = notice  # what the store had to say about the file, or nothing
         self.changing = False
@@ -34,9 +47,21 @@ class Session:
 
     @classmethod
     def open(cls, store: Store, id: str) -> Session:
-        """Load a saved interview; raises StoreError when it cannot be opened."""
-        saved = store.load(id)
-        return cls(store, id, saved.answers, saved.place, saved.notice)
+        """Load a saved interview, to read only while another window has it open; raises StoreError when it cannot be opened."""
+        mine = store.claim(id)
+        try:
+            saved = store.load(id)
+        except StoreError:
+            if mine:
+                store.release(id)
+            raise
+        notice = saved.notice if mine else f"{READ_ONLY} {saved.notice}".strip()
+        return cls(store, id, saved.answers, saved.place, notice, saved.steps, read_only=not mine)
+
+    def close(self) -> None:
+        """Let another window have it."""
+        if not self.read_only:
+            self.store.release(self.id)
 
     @property
     def question(self) -> Question | None:
@@ -57,6 +82,8 @@ class Session:
             return
         answer = self._answer(question, text, origin)
         engine.read(question, answer.text, self.answers)
+        if not self._mine():
+            raise Problem(question.id, READ_ONLY)
         if not knowingly:
             self._refuse_contradiction(question, self.answers.with_answer(question.id, answer))
         self._take(question, answer)
@@ -80,14 +107,73 @@ class Session:
         self.go(before.id)
         return True
 
+    def skip(self) -> None:
+        """Go on without an answer; to where the page of all answers sent the person from, if it did."""
+        if self.question is not None:
+            self._go_on(self.question, self._ids())
+
     def switch_units(self) -> None:
         """Count in the other system from now on; what was typed keeps its meaning. Raises StoreError."""
-        self.answers = engine.switch_units(self.answers, METRIC if self.answers.units == IMPERIAL else IMPERIAL)
+        self._must_be_mine()
+        before = self.answers
+        self.answers = engine.switch_units(before, METRIC if before.units == IMPERIAL else IMPERIAL)
+        self.steps = self.steps.done(before, self.answers)
         self.save()
+
+    def undo(self) -> str | None:
+        """Take the last change back, stand at its question, and say what is as it was; None when there is nothing to undo.
+
+        Goes on through earlier sessions. Raises StoreError.
+        """
+        self._must_be_mine()
+        if not self.steps.past:
+            return None
+        step = self.steps.past[-1]
+        return self._stepped(step, step.back(self.answers), self.steps.undone())
+
+    def redo(self) -> str | None:
+        """Do the change again that was taken back last; None when there is none. Raises StoreError."""
+        self._must_be_mine()
+        if not self.steps.future:
+            return None
+        step = self.steps.future[-1]
+        return self._stepped(step, step.again(self.answers), self.steps.redone())
 
     def save(self) -> None:
         """Remember the place. Raises StoreError."""
-        self.store.save(self.id, self.answers, self.at)
+        if not self.read_only:
+            self.store.save(self.id, self.answers, self.at, self.steps)
+
+    def _stepped(self, step: Step, answers: Answers, steps: Steps) -> str:
+        self.answers, self.steps = answers, steps
+        ids = [change.question_id for change in step.changes]
+        at = next((id for id in ids if id in self._ids()), None)
+        if step.units[0] == step.units[1] and at is not None:
+            self.go(at)
+        elif self.at not in self._ids():
+            self.go(self._first_open())
+        self.save()
+        return "; ".join(self._as_it_is(id) for id in ids) if step.units[0] == step.units[1] else f"the units are {answers.units}"
+
+    def _as_it_is(self, id: str) -> str:
+        answer = self.answers.get(id)
+        if answer is None:
+            return f"{engine.question(id).title} is open"
+        return f"{engine.question(id).title} is {'“I don’t know”' if is_unknown_text(answer.text) else self._shown(id, answer)}"
+
+    def _shown(self, id: str, answer: Answer) -> str:
+        question = engine.question(id)
+        return ", ".join(question.label(part.strip()) for part in answer.text.split(",")) if question.choices else answer.text
+
+    def _mine(self) -> bool:
+        """Whether answers may be changed; asks again where another window had the interview open."""
+        if self.read_only:
+            self.read_only = not self.store.claim(self.id)
+        return not self.read_only
+
+    def _must_be_mine(self) -> None:
+        if not self._mine():
+            raise StoreError(READ_ONLY)
 
     def _answer(self, question: Question, text: str, origin: Origin) -> Answer:
         if is_unknown_text(text):
@@ -100,8 +186,9 @@ class Session:
         return DONT_KNOW if is_unknown_text(default) else Answer(default, Origin.DEFAULT)
 
     def _take(self, question: Question, answer: Answer) -> None:
-        known = self._ids()
-        self.answers = self.answers.with_answer(question.id, answer)
+        known, before = self._ids(), self.answers
+        self.answers = before.with_answer(question.id, answer)
+        self.steps = self.steps.done(before, self.answers)
         self._go_on(question, known)
         self.save()
 

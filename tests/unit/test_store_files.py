@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import os
+import shutil
 import stat
 from pathlib import Path
 
 import pytest
 
 from calc.brief import Origin
-from wizard import store as store_module
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
-from wizard.store import HISTORY, Store, StoreError
+from wizard.store import HISTORY, Store, StoreError, locks
+from wizard.store.names import is_id
 
 ANSWERS = Answers(
     {
@@ -81,7 +82,7 @@ def test_rename_duplicate_delete_and_undo(store: Store) -> None:
 def test_a_name_never_becomes_a_path(store: Store, name: str) -> None:
     id = store.create(name, ANSWERS)
     assert answers_file(store, id).resolve().is_relative_to(store.folder.resolve())
-    assert store_module.ID.fullmatch(id)
+    assert is_id(id)
     assert store.load(id).answers.items_ == ANSWERS.items_
 
 
@@ -141,15 +142,59 @@ def test_damage_without_an_earlier_version_is_said(store: Store) -> None:
         store.load(id)
 
 
-def test_a_file_of_a_later_version_is_left_alone(store: Store) -> None:
-    id = store.create("Drums", ANSWERS)
+def made_later(store: Store, id: str) -> str:
     later = answers_file(store, id).read_text().replace("schema = 1", "schema = 99")
     answers_file(store, id).write_text(later)
+    return later
+
+
+def test_a_file_of_a_later_version_is_left_alone(store: Store) -> None:
+    id = store.create("Drums", ANSWERS)
+    later = made_later(store, id)
     with pytest.raises(StoreError, match="later version"):
         store.load(id)
     with pytest.raises(StoreError, match="later version"):
         store.save(id, ANSWERS, None)
     assert answers_file(store, id).read_text() == later
+
+
+def test_the_version_before_a_later_one_is_offered_and_nothing_is_lost(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    store.save(id, counted(2), None)
+    later = made_later(store, id)
+    loaded = Store(store.folder).load(id)
+    assert loaded.answers == counted(1)
+    assert "later version" in loaded.notice
+    assert "set aside" in loaded.notice
+    assert answers_file(store, id).read_text() == later  # looking changes nothing
+    with pytest.raises(StoreError, match="later version"):
+        Store(store.folder).save(id, counted(3), None)  # who has not seen the notice
+    store.load(id)
+    store.save(id, counted(3), None)
+    assert store.load(id).answers == counted(3)
+    assert [path.read_text() for path in (answers_file(store, id).parent / "later").iterdir()] == [later]
+
+
+def test_the_list_names_a_damaged_interview_by_its_last_good_version(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    store.save(id, counted(2), "level")
+    answers_file(store, id).unlink()
+    entry = store.list()[0]
+    assert (entry.name, entry.answered) == ("Drums", 5)
+    assert "it is gone" in entry.notice
+    assert "last good version" in entry.notice
+
+
+def test_the_revision_goes_on_after_damage_and_after_a_folder_was_removed(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    for count in (2, 3):
+        store.save(id, counted(count), None)
+    answers_file(store, id).write_text("answers = [")
+    store.save(id, store.load(id).answers.with_answer("people", Answer("4")), None)
+    assert "revision = 3" in answers_file(store, id).read_text()
+    shutil.rmtree(answers_file(store, id).parent)
+    store.save(id, counted(5), None)
+    assert "revision = 4" in answers_file(store, id).read_text()
 
 
 def test_comments_and_unknown_keys_of_a_hand_made_file_are_kept(store: Store) -> None:
@@ -177,38 +222,15 @@ def test_a_second_window_does_not_overwrite_the_first(store: Store) -> None:
 
 
 def test_a_held_lock_is_explained(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(store_module, "LOCK_WAIT", 0.05)
+    monkeypatch.setattr(locks, "WAIT", 0.05)
     id = store.create("Drums", ANSWERS)
-    with Store(store.folder)._lock(id), pytest.raises(StoreError, match="Another Stillroom"):
+    with locks.writing(answers_file(store, id).parent), pytest.raises(StoreError, match="Another Stillroom"):
         store.save(id, counted(7), None)
-
-
-@pytest.mark.parametrize("step", ["fsync", "replace", "write"])
-def test_a_failure_at_any_step_leaves_the_file_as_it_was(store: Store, monkeypatch: pytest.MonkeyPatch, step: str) -> None:
-    id = store.create("Drums", ANSWERS)
-    before = answers_file(store, id).read_bytes()
-
-    def full(*_: object, **__: object) -> None:
-        raise OSError(28, "No space left on device")
-
-    if step == "fsync":
-        monkeypatch.setattr(os, "fsync", full)
-    elif step == "replace":
-        monkeypatch.setattr(Path, "replace", full)
-    else:
-        monkeypatch.setattr(store_module.tempfile, "mkstemp", full)
-    with pytest.raises(StoreError, match="no space left"):
-        store.save(id, counted(9), None)
-    monkeypatch.undo()
-    assert answers_file(store, id).read_bytes() == before
-    assert not list(answers_file(store, id).parent.glob("*.tmp"))
-    store.save(id, counted(9), None)
-    assert store.load(id).answers["people"].text == "9"
 
 
 def test_a_removed_folder_is_made_again(store: Store) -> None:
     id = store.create("Drums", ANSWERS)
-    store_module.shutil.rmtree(store.folder)
+    shutil.rmtree(store.folder)
     assert store.list() == ()
     store.save(id, counted(3), None)
     assert store.load(id).answers["people"].text == "3"
@@ -240,3 +262,63 @@ def test_the_folder_comes_from_the_environment(tmp_path: Path, monkeypatch: pyte
     assert Store().folder == tmp_path / "own"
     monkeypatch.delenv("STILLROOM_DATA")
     assert Store().folder.name == "stillroom"
+
+
+def test_an_open_interview_belongs_to_one_window(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    other = Store(store.folder)
+    assert store.claim(id)
+    assert store.claim(id)
+    assert not other.claim(id)
+    for act in (lambda: other.rename(id, "Loud"), lambda: other.delete(id)):
+        with pytest.raises(StoreError, match="open in another Stillroom"):
+            act()
+    store.rename(id, "Mine")
+    store.release(id)
+    assert other.claim(id)
+    other.delete(id)
+    other.undelete(id)
+    assert store.load(id).answers.name == "Mine"
+
+
+def test_an_undeleted_interview_overwrites_none(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    store.delete(id)
+    store.save(id, counted(2), None)  # as a window that had it open would
+    with pytest.raises(StoreError, match="there again already"):
+        store.undelete(id)
+    assert store.load(id).answers == counted(2)
+
+
+def test_a_clock_that_went_back_is_told_and_loses_nothing(tmp_path: Path) -> None:
+    id = Store(tmp_path, now=lambda: "2026-03-01T12:00:00+01:00").create("Drums", counted(1))
+    back = Store(tmp_path, now=lambda: "2020-01-01T00:00:00+00:00")
+    assert "clock" in back.load(id).notice
+    back.save(id, counted(2), None)
+    assert back.load(id).answers == counted(2)
+    assert [version.answers for version in back.versions(id)] == [counted(1)]
+    assert Store(tmp_path, now=lambda: "2026-03-01T11:00:30+00:00").load(id).notice == ""
+
+
+def test_the_list_compares_times_over_time_zones(tmp_path: Path) -> None:
+    earlier = Store(tmp_path, now=lambda: "2026-03-01T12:00:00+05:00").create("Earlier")
+    later = Store(tmp_path, now=lambda: "2026-03-01T09:00:00+00:00").create("Later")
+    assert [entry.id for entry in Store(tmp_path).list()] == [later, earlier]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs named pipes")
+def test_what_is_no_plain_file_is_not_waited_for(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    store.save(id, counted(2), None)
+    answers_file(store, id).unlink()
+    os.mkfifo(answers_file(store, id))
+    assert "not a plain file" in store.list()[0].notice
+    assert store.load(id).answers == counted(1)
+
+
+def test_a_file_too_large_is_not_read(store: Store) -> None:
+    id = store.create("Drums", counted(1))
+    store.save(id, counted(2), None)
+    with answers_file(store, id).open("ab") as file:
+        file.truncate(3_000_000)
+    assert "larger than" in store.load(id).notice

@@ -14,7 +14,10 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 import tomllib
+import unicodedata
+from collections.abc import MutableMapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,13 +26,15 @@ from tomlkit import TOMLDocument
 
 from calc.brief import Origin
 from calc.units import IMPERIAL, METRIC
+from wizard.interview import migrations
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.engine import BY_ID, missing, nearest_id, problems
 from wizard.interview.question import Kind
 from wizard.interview.reading import Problem, Problems
 
-SCHEMA = 1
 OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision")
+LARGEST_WHOLE = 2**53  # what every reader of TOML can hold
+TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
 
 class FormatError(ValueError):
@@ -54,17 +59,7 @@ class Read:
 
 def read_answers(text: str) -> Read:
     """Read an answers file. Raises FormatError when it is no answers file; keys that belong to no question come back as ``strangers``."""
-    try:
-        data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise FormatError(f"the file is not valid TOML: {error}") from None
-    if not data:
-        raise FormatError("the file is empty")
-    schema = data.get("schema", SCHEMA)
-    if not isinstance(schema, int) or isinstance(schema, bool) or schema < 1:
-        raise FormatError(f"schema must be a whole number such as {SCHEMA}")
-    if schema > SCHEMA:
-        raise NewerSchema(f"the file has schema {schema}, written by a later version of Stillroom; this one reads up to {SCHEMA}")
+    data = _data(text)
     units = data.get("units", IMPERIAL)
     if units not in (IMPERIAL, METRIC):
         raise FormatError(f'units must be "{IMPERIAL}" or "{METRIC}"')
@@ -76,8 +71,8 @@ def read_answers(text: str) -> Read:
     return Read(
         answers=Answers(found, units, _name(data)),
         place=place if isinstance(place, str) and place in BY_ID else None,
-        changed=str(data.get("changed", "")),
-        revision=data["revision"] if isinstance(data.get("revision"), int) else 0,
+        changed=_time(data),
+        revision=_revision(data),
         strangers=_strangers(data, table),
         malformed=malformed,
     )
@@ -108,7 +103,7 @@ def read_saved(text: str) -> Read:
 def write_answers(answers: Answers, place: str | None = None, changed: str = "", revision: int = 0, old: str = "") -> str:
     """The file's text. Comments and unknown keys of ``old`` (the text it replaces) are kept."""
     document = _document(old)
-    document["schema"] = SCHEMA
+    document["schema"] = migrations.SCHEMA
     document["name"] = clean(answers.name)
     document["units"] = answers.units
     for key, value in (("place", place or ""), ("changed", changed), ("revision", revision)):
@@ -120,15 +115,49 @@ def write_answers(answers: Answers, place: str | None = None, changed: str = "",
     return tomlkit.dumps(document)
 
 
+def as_stored(key: str, answer: Answer) -> Any:
+    """The answer as it stands in a file."""
+    return _value(key, answer)
+
+
 def clean(text: str) -> str:
     """Text that can be written as UTF-8: a lone surrogate (a broken paste) becomes a question mark."""
     return text.encode("utf-8", "replace").decode("utf-8")
 
 
+def _data(text: str) -> dict[str, Any]:
+    """The file as data of today's schema. Raises FormatError."""
+    try:
+        data = tomllib.loads(text)
+    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
+        raise FormatError(f"the file is not valid TOML: {error}") from None
+    if not data:
+        raise FormatError("the file is empty")
+    _migrate(data)
+    return data
+
+
+def _migrate(document: MutableMapping[str, Any]) -> None:
+    """A file that names no schema is taken for one of today's. Raises FormatError."""
+    schema, newest = document.get("schema", migrations.SCHEMA), migrations.SCHEMA
+    if not isinstance(schema, int) or isinstance(schema, bool) or schema < 1:
+        raise FormatError(f"schema must be a whole number such as {newest}")
+    if schema > newest:
+        raise NewerSchema(
+            f"the file has schema {min(schema, LARGEST_WHOLE)}, written by a later version of Stillroom; this one reads up to {newest}"
+        )
+    try:
+        migrations.migrate(document, schema, newest, migrations.MIGRATIONS)
+    except (TypeError, LookupError, AttributeError) as error:
+        raise FormatError(f"the file says schema {schema}, but does not have its form ({error!r:.60})") from None
+
+
 def _document(old: str) -> TOMLDocument:
     if old:
         try:
-            return tomlkit.parse(old)
+            document = tomlkit.parse(old)
+            _migrate(document)
+            return document
         except Exception:  # what it replaces need not be readable; tomlkit raises many kinds
             pass
     document = tomlkit.document()
@@ -175,7 +204,17 @@ def _name(data: dict[str, Any]) -> str:
     name = data.get("name", "My quiet room")
     if not isinstance(name, str):
         raise FormatError("name must be text in quotes")
-    return name
+    return "".join(letter if unicodedata.category(letter) != "Cc" else " " for letter in name)  # it is shown in lists on a terminal
+
+
+def _time(data: dict[str, Any]) -> str:
+    changed = str(data.get("changed", ""))
+    return changed if TIME.fullmatch(changed) else ""
+
+
+def _revision(data: dict[str, Any]) -> int:
+    revision = data.get("revision")
+    return revision if isinstance(revision, int) and 0 <= revision < LARGEST_WHOLE else 0
 
 
 def _answers(table: dict[str, Any]) -> tuple[dict[str, Answer], tuple[Problem, ...]]:
@@ -216,7 +255,7 @@ def _text(key: str, value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, str):
         return value
-    if isinstance(value, int) or (isinstance(value, float) and math.isfinite(value)):
+    if (isinstance(value, int) and abs(value) < LARGEST_WHOLE) or (isinstance(value, float) and math.isfinite(value)):
         return str(value)
     if isinstance(value, list) and all(isinstance(part, str) for part in value):
         return ", ".join(value)

@@ -1,0 +1,39 @@
+"""What the store says when it cannot do what was asked."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+from collections.abc import Iterator
+
+REASONS = {
+    errno.ENOSPC: "the disk is full; free some space and try again",
+    errno.EDQUOT: "your share of the disk is full; free some space and try again",
+    errno.EFBIG: "the file would be larger than the system allows",
+    errno.EROFS: "the disk can only be read",
+    errno.EACCES: "you may not write there (permission denied)",
+    errno.EPERM: "you may not write there (operation not permitted)",
+    errno.ENOENT: "the folder is gone",
+}
+
+
+class StoreError(Exception):
+    """One sentence for the person."""
+
+
+@contextlib.contextmanager
+def told(what: str) -> Iterator[None]:
+    """Turn an operating system's error into a StoreError of one sentence."""
+    try:
+        yield
+    except OSError as error:
+        raise StoreError(f"{what}: {reason(error)}.") from error
+
+
+def reason(error: OSError) -> str:
+    """The error in words that say what to do about it, where we have them."""
+    return REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
+
+
+def short(error: Exception) -> str:
+    return str(error).splitlines()[0][:120] if str(error) else type(error).__name__

@@ -1,0 +1,65 @@
+"""Who has an interview open, and who is writing it. The system lets go of both locks when a process ends, however it ends."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterator
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from wizard.store.errors import StoreError
+
+WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock longer is stuck
+
+
+@contextlib.contextmanager
+def writing(folder: Path) -> Iterator[None]:
+    """Held for the moment of a save. Raises StoreError when somebody else holds on to it, OSError where no lock can be made."""
+    lock = FileLock(folder / "lock", timeout=WAIT, mode=0o600, thread_local=False)
+    try:
+        lock.acquire()
+    except Timeout:
+        raise StoreError(f"Another Stillroom is writing the interview {folder.name}; close it and try again.") from None
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+class Claims:
+    """The interviews that this process has open."""
+
+    def __init__(self) -> None:
+        self._held: dict[Path, FileLock] = {}
+
+    def claim(self, folder: Path) -> bool:
+        """Whether it is ours from now on; False when another window has it open."""
+        if folder in self._held:
+            return True
+        lock = FileLock(folder / "open", mode=0o600, blocking=False, thread_local=False)
+        try:
+            lock.acquire()
+        except Timeout:
+            return False
+        except (OSError, NotImplementedError):  # a folder that can only be read, a file system without locks: the revision still guards
+            return True
+        self._held[folder] = lock
+        return True
+
+    def release(self, folder: Path) -> None:
+        lock = self._held.pop(folder, None)
+        if lock is not None:
+            lock.release()
+
+    @contextlib.contextmanager
+    def alone(self, folder: Path, what: str) -> Iterator[None]:
+        """While it is renamed or deleted. Raises StoreError when another window has it open."""
+        mine = folder in self._held
+        if folder.is_dir() and not self.claim(folder):
+            raise StoreError(f"The interview {folder.name} is open in another Stillroom; close it there before you {what} it.")
+        try:
+            yield
+        finally:
+            if not mine:
+                self.release(folder)
