@@ -50,6 +50,8 @@ class Interview(Screen[None]):
         Binding("f7", "estimate", "Measured or estimated", key_display="F7", show=False),
         Binding("f8", "telling", "The open question that would change most", key_display="F8", show=False),
         Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
+        Binding("ctrl+z", "undo", "Undo the last answer", key_display="^Z", show=False),
+        Binding("ctrl+y", "redo", "Redo what was undone", key_display="^Y", show=False),
         Binding("escape", "leave", "List of interviews", key_display="Esc", show=False),
         Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
@@ -77,6 +79,9 @@ class Interview(Screen[None]):
             self.notify(self._session.notice, title="Please note", severity="warning", timeout=30, markup=False)
         self.show_place()
         self.judge()
+
+    def on_unmount(self) -> None:
+        self._session.close()
 
     # ---- answering -------------------------------------------------------------------------------------------------
 
@@ -123,6 +128,21 @@ class Interview(Screen[None]):
     def action_switch_units(self) -> None:
         with self._told():
             self._session.switch_units()
+        self.judge()
+        self.show_place()
+
+    def action_undo(self) -> None:
+        with self._told():
+            said = self._session.undo()
+            self._show_step(f"Undone: {said}. Ctrl+Y does it again." if said else "There is nothing to undo.")
+
+    def action_redo(self) -> None:
+        with self._told():
+            said = self._session.redo()
+            self._show_step(f"Done again: {said}." if said else "There is nothing to do again.")
+
+    def _show_step(self, said: str) -> None:
+        self.notify(said, markup=False)
         self.judge()
         self.show_place()
 
