@@ -120,7 +120,7 @@ class Group:
         pairs = zip(self.ties, self.leaves, self.leaves[1:], strict=False)
         self.springs = [spring(frequencies(), t, first, second, p)[:, :, None] for t, first, second in pairs]
         fillings = [
-            [_filling(a.cavities[i], row[i].open, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], p) for i in range(len(row))]
+            [_filling(a.cavities[i], row[i].open, a.leaves[i].plies[-1], a.leaves[i + 1].plies[0], a.element, p) for i in range(len(row))]
             for a, row in zip(assemblies, ties, strict=True)
         ]
         self.space = _each_once(fillings, _spaces)
@@ -212,18 +212,21 @@ def plate_impedances(plates: Sequence[Plate]) -> Complex:
 Filling = tuple[float, float, float, float]
 
 
-def _filling(cavity: Cavity, opened: bool, before: Ply, after: Ply, p: Parameters) -> Filling:
+def _filling(cavity: Cavity, opened: bool, before: Ply, after: Ply, element: str, p: Parameters) -> Filling:
     """Depth of the air [m] and its attenuation [Np/m], depth of the fill [m] and its flow resistivity [Pa s/m2] between two plies."""
     faces = [(material(ply.material), ply.thickness) for ply in (before, after)]
     pores = sum(p.block_pores * thickness for facts, thickness in faces if facts.hollow)
     filled = min(cavity.fill_thickness, cavity.depth) if cavity.fill != "none" else 0.0
     if any(facts.massive for facts, _ in faces):
         attenuation = p.masonry_attenuation
+    elif element == "glazing":  # lost at the reveal, whatever the depth
+        attenuation = p.reveal_attenuation
     elif opened:  # sideways, which loses more than a bay closed by studs
         attenuation = p.open_attenuation
     else:
         attenuation = p.air_attenuation
-    attenuation *= (0.1 / max(cavity.depth, 0.005)) ** p.attenuation_exponent  # losses at the faces weigh more where they are close
+    if element != "glazing":
+        attenuation *= (0.1 / max(cavity.depth, 0.005)) ** p.attenuation_exponent  # losses at the faces weigh more where they are close
     empty = max(cavity.depth - filled + pores, 1e-5)
     return empty, attenuation, filled, float(load("fills")["fill"][cavity.fill]["resistivity"]) * p.resistance
 

@@ -21,6 +21,7 @@ class Parameters:
     air_attenuation: float
     open_attenuation: float
     attenuation_exponent: float
+    reveal_attenuation: float
     resistance: float
     loss_board: float
     loss_deck: float

@@ -28,7 +28,8 @@ PLATE_SPACING = 1.2  # m, equivalent spacing of the lines that floor and head pl
 class Tie:
     """What stands in one cavity. ``line`` compliance of the frame [m2/N], ``point`` of the support [m/N] at ``points`` per m2 (0: a
     line all the way); ``front`` and ``back`` spacing of the fixings [m] on the leaf before and after; ``plate``: share of the frame
-    that stands on common plates ("", "one", "two", or "free": on another structure)."""
+    that stands on common plates ("", "one", "two", or "free": on another structure); ``sash``: panes that
+    one frame holds all round."""
 
     tied: bool
     line: float
@@ -39,6 +40,7 @@ class Tie:
     plate: str
     joist: bool
     open: bool
+    sash: bool
 
 
 def frames() -> tuple[str, ...]:
@@ -61,6 +63,7 @@ def tie(cavity: Cavity, p: Parameters, element: str = "wall") -> Tie:
     frame, support = load("ties")["frame"][cavity.frame], load("ties")["support"][cavity.support]
     spacing = cavity.frame_spacing or FRAME_SPACING
     rows = cavity.support_spacing or SUPPORT_SPACING
+    sash = element == "glazing" and cavity.frame == "none"
     opened = bool(frame.get("open", False)) or (cavity.frame == "none" and element in ("wall", "floor"))
     line = _value(frame["compliance"], p)
     if cavity.frame == "light steel stud":
@@ -68,13 +71,13 @@ def tie(cavity: Cavity, p: Parameters, element: str = "wall") -> Tie:
     if frame.get("points", False):  # nailed to masonry at points: its compliance spread along the line
         line *= FIXING_SPACING
     if support["kind"] == "none":
-        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""), "bridge" in frame, opened)
+        return Tie(bool(frame["tied"]), line, 0.0, 0.0, spacing, spacing, frame.get("plate", ""), "bridge" in frame, opened, sash)
     if cavity.frame == "none":
         spacing = FIXING_SPACING
     along = (cavity.clip_spacing or CLIP_SPACING) if support["kind"] == "clip" else spacing
     tied = bool(frame["tied"]) or cavity.frame == "none"
     plate = frame.get("plate", "") or support.get("plate", "")
-    return Tie(tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, plate, False, opened)
+    return Tie(tied, line, _value(support["compliance"], p), 1.0 / (along * rows), spacing, rows, plate, False, opened, sash)
 
 
 def cavity_stud(cavity: Cavity) -> float:
@@ -95,6 +98,7 @@ class Ties:
     plate: Array  # energy factor of the coupling through plates and perimeter, 0 where none
     gain: Array  # energy factor on the plain bridge formula
     open: Array  # the frame leaves the cavity open sideways, between two rows
+    sash: Array  # 1 where one frame holds both panes all round, else 0
 
     @classmethod
     def of(cls, ties: list[Tie], p: Parameters) -> Ties:
@@ -106,7 +110,7 @@ class Ties:
         }
         decibels = [p.bridge_point if t.points else p.bridge_joist if t.joist else p.bridge_gain for t in ties]
         rows = [
-            (t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate], 10.0 ** (g / 10.0), t.open)
+            (t.tied, t.line, t.point, t.points, t.front, t.back, plate[t.plate], 10.0 ** (g / 10.0), t.open, t.sash)
             for t, g in zip(ties, decibels, strict=True)
         ]
         columns = np.array(rows, dtype=np.float64).T[:, :, None]
@@ -207,4 +211,6 @@ def bridge(frequency: Array, ties: Ties, first: Plates, second: Plates, p: Param
     tied = np.where(ties.points > 0.0, point, line) * ties.tied * ties.gain
     plates = _line_bridge(frequency, np.zeros_like(ties.line), PLATE_SPACING, first, second) * ties.plate
     plates = plates / (1.0 + (frequency / p.plate_rolloff) ** 2)
+    if ties.sash.any():  # panes are held all round: a rigid line as long as the perimeter of the opening, over its area
+        tied = tied + _line_bridge(frequency, np.zeros_like(ties.line), p.size_opening / 4.0, first, second) * ties.sash
     return np.asarray(tied + plates)

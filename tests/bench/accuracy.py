@@ -53,6 +53,10 @@ def bands() -> None:
             print(f"{name + ' ' + what:18}{len(mine):4}", *(f"{v:6.1f}" for v in row))
         judged = mine if name == "low frequency" else mine[:, 1:]
         print(f"{'':18}    rms of all{'' if name == 'low frequency' else ' 125-4000 Hz'} {np.sqrt(np.nanmean(judged**2)):.1f}")
+    low = errors[[f == "low frequency" for f in data.families]]
+    print(f"low frequency: {(np.abs(low) <= 4.0).sum()} of {(~np.isnan(low)).sum()} thirds within 4 dB")
+    double = errors[[f in ("double light", "double glazing") for f in data.families]][:, 1:]
+    print(f"double light and double glazing together: rms {np.sqrt(np.nanmean(double**2)):.2f}")
 
 
 if __name__ == "__main__":

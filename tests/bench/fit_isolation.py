@@ -27,6 +27,7 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("air_attenuation", True, 0.02, 2.0),
     ("open_attenuation", True, 0.02, 2.0),
     ("attenuation_exponent", False, 0.0, 1.3),
+    ("reveal_attenuation", True, 0.02, 2.0),
     ("loss_board", True, 0.03, 0.12),
     ("loss_deck", True, 0.02, 0.4),
     ("loss_glass", True, 0.01, 0.2),
@@ -52,7 +53,7 @@ FREE: tuple[tuple[str, bool, float, float], ...] = (
     ("masonry_cap", False, -40.0, -10.0),
     ("size", True, 2.4, 30.0),
 )
-WEIGHTS = {"double light": 0.36, "double glazing": 0.07, "lined masonry": 0.3, "low frequency": 1.1, "single glazing": 0.05}
+WEIGHTS = {"double light": 0.36, "double glazing": 0.36, "lined masonry": 0.3, "low frequency": 1.1, "single glazing": 0.05}
 
 
 def pack(p: Parameters) -> Array:

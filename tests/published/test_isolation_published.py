@@ -243,18 +243,20 @@ def test_isolation_clips(name: str) -> None:
 GLAZING = {
     (3, 3): {150: 44, 100: 42, 70: 40, 50: 38, 30: 36, 20: 34, 10: 32, 6: 30},
     (6, 6): {120: 46, 80: 44, 50: 42, 30: 40, 20: 38, 13: 36, 8: 34},
+    (6, -7): {100: 48, 60: 46, 40: 44, 25: 42, 16: 40, 10: 38},  # the second pane laminated
 }
 
 
 @pytest.mark.parametrize("panes", list(GLAZING))
 def test_double_glazing_stays_on_the_careful_side(panes: tuple[int, int]) -> None:
-    # a smooth table of another laboratory; the bands of double glazing that the constants rest on scatter by 6 dB
-    leaves = tuple(Leaf((ply("glass", pane / 1000.0),)) for pane in panes)
+    # a smooth table of another laboratory, no part of any fit
+    leaves = tuple(Leaf((ply("glass" if pane > 0 else "laminated glass", abs(pane) / 1000.0),)) for pane in panes)
     rows = GLAZING[panes]
     found = np.asarray(stc(transmission_loss([Assembly("g", "glazing", leaves, (Cavity(gap / 1000.0),)) for gap in rows])))
     error = found - np.array(list(rows.values()))
     assert error.max() <= 2
-    assert error.min() >= -8
+    assert error.min() >= -5
+    assert -4.0 <= error.mean() <= 0.0  # measured -3.5, -0.7, -0.8
     assert (np.diff(found) <= 0).all()  # a narrower air space never rates higher
 
 
