@@ -8,6 +8,7 @@ from calc.assess import Assessment
 from calc.brief import SideKind
 from calc.scheme import WallOption
 from wizard.figures.callouts import names
+from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading, materials_key
 from wizard.figures.layers import Layer, lid_below, wall_layers
@@ -53,9 +54,9 @@ def wall_section(a: Assessment, kind: SideKind, option: WallOption, units: str) 
     looks = [*(layer.look for layer in layers), *(["fibre"] if option.fill != "none" else []), *_support_looks(option.support)]
     _foot(view, max(end, y1 + 6.0), ratio, units, looks)
     title = f"Wall on a side that is {kind.value}"
-    words = f"{option.label}. From outside in: " + "; ".join(text for _, text in rows) + "."
+    words = f"{catalogue(option.label, units)}. From outside in: " + "; ".join(text for _, text in rows) + "."
     name = f"wall-{STEMS[kind]}"
-    caption = f"{option.label}; the new wall takes {written(option.thickness, units, 1.0)}."
+    caption = f"{catalogue(option.label, units)}; the new wall takes {written(option.thickness, units, 1.0)}."
     return Figure(name, title, canvas.svg(name, title, words), caption, words)
 
 
@@ -113,7 +114,7 @@ def lid_section(a: Assessment, units: str) -> Figure:
     looks += ["fibre"] if option.fill != "none" else []
     _foot(view, max(end, foot + 6.0), ratio, units, [look for look in looks if look != "steel" or _support_looks(option.support)])
     title = "Lid"
-    words = f"{option.label}. From the floor above down: " + "; ".join(text for _, text in told) + "."
+    words = f"{catalogue(option.label, units)}. From the floor above down: " + "; ".join(text for _, text in told) + "."
     caption = f"The lid takes {written(option.height_taken, units, 1.0)} under the joists."
     return Figure("lid", title, canvas.svg("lid", title, words), caption, words)
 

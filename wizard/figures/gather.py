@@ -15,6 +15,8 @@ from calc.isolation.criteria import background_spectrum
 from calc.isolation.path import where
 from wizard.figures import charts
 from wizard.figures.constructions import lid_section, wall_section
+from wizard.figures.details import details
+from wizard.figures.ducts import duct_sketch, silencer
 from wizard.figures.figure import Figure
 from wizard.figures.gantt import gantt
 from wizard.figures.plan import floor_plan
@@ -27,7 +29,7 @@ def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, .
     The same assessment gives the same figures, byte for byte.
     """
     units = units or assessment.brief.units
-    return (*_drawings(assessment, units), *_quiet(assessment), *_air(assessment), *_sound(assessment), *_build(assessment))
+    return (*_drawings(assessment, units), *_quiet(assessment), *_air(assessment, units), *_sound(assessment), *_build(assessment))
 
 
 def _drawings(a: Assessment, units: str) -> Iterator[Figure]:
@@ -37,6 +39,7 @@ def _drawings(a: Assessment, units: str) -> Iterator[Figure]:
     yield lid_section(a, units)
     for kind, option in a.scheme.walls:
         yield wall_section(a, kind, option, units)
+    yield from details(a, units)
 
 
 def _quiet(a: Assessment) -> Iterator[Figure]:
@@ -55,11 +58,16 @@ def _quiet(a: Assessment) -> Iterator[Figure]:
         yield charts.ladder_chart(rungs, a.brief.means.budget, a.brief.means.currency)
 
 
-def _air(a: Assessment) -> Iterator[Figure]:
+def _air(a: Assessment, units: str) -> Iterator[Figure]:
     air = a.air
     yield charts.co2_chart(
         air.co2_curve, a.brief.air.co2_limit, air.co2_sealed_minutes, air.co2_steady, float(load("air")["co2"]["outdoor"])
     )
+
+    yield duct_sketch(a, units)
+    made = silencer(a, units)
+    if made is not None:
+        yield made
 
 
 def _sound(a: Assessment) -> Iterator[Figure]:

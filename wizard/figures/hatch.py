@@ -167,7 +167,7 @@ def _thick(box: Box) -> bool:
 Painter = Callable[[Canvas, Box], None]
 PAINTERS: dict[str, tuple[str, Painter]] = {
     "gypsum": ("board", gypsum),
-    "compound": ("damping compound", compound),
+    "compound": ("damping compound, a film", compound),
     "wood": ("framing, cut across", wood),
     "timber": ("framing, along", timber),
     "panel": ("wood panel, plank or door", panel),

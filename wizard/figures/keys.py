@@ -37,7 +37,9 @@ def key(canvas: Canvas, top: float, entries: Sequence[tuple[Swatch, str]], left:
 
 
 def of_material(look: str) -> tuple[Swatch, str]:
-    """The key's entry of a material."""
+    """The key's entry of a material; a film shows as the line that it is."""
+    if look == "compound":
+        return of_line(Pen(0.6)), PAINTERS[look][0]
     return (lambda canvas, box: paint(canvas, box, look)), PAINTERS[look][0]
 
 

@@ -17,8 +17,8 @@ from calc.materials.fittings import DOOR_HEIGHT
 STEP = 0.05  # m; openings are tried this far apart
 FROM_CORNER = 0.15  # m from an inner corner to the edge of a door
 DOOR_ORDER = (SideKind.OPEN, SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.PARTY)
-AIR_ORDER = (SideKind.OPEN, SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.PARTY)
-OUT_ORDER = (SideKind.FOUNDATION_ABOVE, SideKind.OPEN, SideKind.FOUNDATION_BELOW, SideKind.PARTY)
+AIR_ORDER = DOOR_ORDER
+OUT_ORDER = (SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.OPEN, SideKind.PARTY)
 SWING = 1.0  # of the width of a door, kept free before it
 
 Span = tuple[float, float]
@@ -148,18 +148,23 @@ def _hits(span: Span, taken: Iterable[Span]) -> bool:
 
 
 def _ducts(a: Assessment, size: DuctSize, made: Box | None, openings: tuple[Opening, ...]) -> tuple[Duct, ...]:
-    """Supply at one end of a wall and extract at the other, each box beside the next, clear of door and window."""
-    option = a.scheme.air_path
-    side = _sides(a, OUT_ORDER if option.fan_unit else AIR_ORDER, 0)[0]
-    long = a.room.side_length(side)
+    """Supply at one end of a wall and extract at the other, clear of door, window and each other's boxes.
+
+    Boxes stand in the rest of the basement where there is one, whatever the ducts lead to; on the next such side where one is full.
+    """
+    sides = _sides(a, AIR_ORDER, 0)
+    best = next(side.kind for side in a.brief.shell.sides if side.number == sides[0])
+    sides = [n for n in sides if any(side.number == n and side.kind is best for side in a.brief.shell.sides)]
     need = (made.outside[0] if made else size.casing) + 0.05
-    taken = [(o.start - 0.1, o.end + 0.1) for o in openings if o.side == side]
+    taken = {n: [(o.start - 0.1, o.end + 0.1) for o in openings if o.side == n] for n in sides}
     found: list[Duct] = []
     for n in range(size.runs):
         for name, far in (("supply", False), ("extract", True)):
-            start = _start(long, need, taken, far)
-            taken.append((start, start + need))
-            found.append(Duct(name if size.runs == 1 else f"{name} {n + 1}", side, start + need / 2.0))
+            starts = {side: _start(a.room.side_length(side), need, taken[side], far) for side in sides}
+            free = [side for side, start in starts.items() if not _hits((start, start + need), taken[side])]
+            side = (free or sides)[0]
+            taken[side].append((starts[side], starts[side] + need))
+            found.append(Duct(name if size.runs == 1 else f"{name} {n + 1}", side, starts[side] + need / 2.0))
     return tuple(found)
 
 

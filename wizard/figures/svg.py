@@ -118,7 +118,10 @@ class Canvas:
         upright: bool = False,
         halo: bool = False,
     ) -> Box:
-        """A line of text that stands on ``at``, with ``halo`` on white; returns and remembers its box. Raises ValueError for text too small to print."""
+        """A line of text that stands on ``at``, with ``halo`` on white; returns and remembers its box.
+
+        Raises ValueError for text too small to print.
+        """
         if size < lettering.SMALLEST - 1e-9:
             raise ValueError(f"text of {size:g} mm is smaller than 9 pt")
         line = lettering.clean(text)

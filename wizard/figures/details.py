@@ -1,0 +1,43 @@
+"""The details that make or break it, as far as they apply."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.assess import Assessment
+from calc.headroom import soffit_layers
+from wizard.figures import details_level as level
+from wizard.figures import details_upright as upright
+from wizard.figures.figure import Figure
+
+RESILIENT = ("resilient channel", "isolation clip")
+
+
+def details(a: Assessment, units: str) -> Iterator[Figure]:
+    """In the order of the work: foot, head, corner, lid edge, channel, soffit, door, duct, box, fireblock."""
+    yield upright.wall_foot(a, units)
+    yield upright.wall_head(a, units)
+    yield level.corner(a, units)
+    yield upright.lid_edge(a, units)
+    if a.scheme.lid.support in RESILIENT or any(wall.support in RESILIENT for _, wall in a.scheme.walls):
+        yield upright.clip_and_channel(a, units)
+    yield from _soffit(a, units)
+    yield level.door(a, units)
+    yield level.duct_crossing(a, units)
+    yield level.electrical_box(a, units)
+    block = level.fireblock(a, units)
+    if block is not None:
+        yield block
+
+
+def _soffit(a: Assessment, units: str) -> Iterator[Figure]:
+    """Of the lowest obstruction that needs a box; a slope needs none."""
+    down = sum(layer.thickness for layer in soffit_layers())
+    lid = a.brief.shell.height - a.scheme.lid.height_taken
+    boxed = [thing for thing in a.brief.shell.obstructions if thing.underside - down < lid and thing.kind != "slope"]
+    if boxed:
+        thing = min(boxed, key=lambda each: each.underside)
+        zones = [zone for zone in a.headroom.zones if zone.obstruction and not zone.sloped]
+        zone = min(zones, key=lambda each: abs(each.bare + a.brief.shell.slab_unevenness - thing.underside), default=None)
+        if zone is not None:
+            yield upright.soffit(a, units, zone, thing)
