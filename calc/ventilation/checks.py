@@ -160,6 +160,12 @@ def leaves_flames_alone(brief: Brief, end: str) -> Check:
     return Check("flames", True, False, "A burner in the basement takes its air there: no fan may draw on it.")
 
 
+def may_end(brief: Brief, room: Room, air: AirResult, end: str) -> bool:
+    """Ducts with fans may end there, outdoors | house | basement: no hard rule on the place, CO2 or flames fails. Source: those rules."""
+    rules = (possible(brief, end), holds_co2(brief, room, air, end), leaves_flames_alone(brief, end))
+    return all(check.ok is not False for check in rules)
+
+
 def keeps_dry(air: AirResult, cooling: bool) -> Check:
     """In summer the room does not grow damp: a cooling coil takes water out, air alone does not."""
     season, limit = air.summer, float(load("air")["humidity"]["high"])

@@ -103,6 +103,19 @@ def test_a_burner_in_the_basement_forbids_fans_that_draw_on_it() -> None:
     assert "flames" not in failing(named(compared(shell__appliance="natural draft", **ONE), "split"))
 
 
+def test_ducts_may_end_where_no_hard_rule_fails() -> None:
+    room, path = Room(5.8, 4.0, 2.3), AirPathOption("a", "a", 3.0, 0.025, 2, True, False)
+    for changes, ends in (
+        ({}, {"outdoors"}),
+        (ONE, {"outdoors", "house", "basement"}),
+        ({**ONE, "air__system": "hydronic", "shell__appliance": "natural draft"}, {"outdoors"}),
+        ({**ONE, "air__duct_outdoors": "no"}, {"house", "basement"}),
+    ):
+        brief = make_brief(**changes)
+        need = air(brief, room, path)
+        assert {end for end in ("outdoors", "house", "basement") if checks.may_end(brief, room, need, end)} == ends
+
+
 def test_no_rest_of_the_basement_no_transfer() -> None:
     sides = tuple(Side(number, 5.0, SideKind.FOUNDATION_BELOW) for number in (1, 2, 3, 4))
     assert checks.possible(make_brief(shell__sides=sides), "basement").ok is False
