@@ -15,6 +15,7 @@ from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.engine import Problems, accept, question
 from wizard.interview.leverage import most_telling
+from wizard.interview.question import TOPICS
 from wizard.interview.to_brief import to_brief
 from wizard.interview.verdict import verdict
 
@@ -171,3 +172,9 @@ def test_every_alternative_is_an_answer_that_can_be_read() -> None:
     for item in engine.applicable(answers):
         for text in leverage.alternatives(item, answers):
             engine.read(item, text, answers)
+
+
+def test_a_search_cut_short_has_asked_about_each_topic() -> None:
+    answers = Answers({key: answer for key, answer in demo().items() if question(key).first})
+    asked = [item.topic for item, _ in leverage._candidates(answers)][:21]
+    assert {topic.id for topic in TOPICS if topic.id != "first"} == set(asked)

@@ -26,7 +26,7 @@ STEP_HEIGHT = 0.0254  # m
 STEP_MONEY = 0.05  # of the budget
 STEPS_STOP = 10.0
 STEPS_CAUTION = 0.5
-SCHEDULE_ONLY = frozenset({"currency", "hours_per_week", "helpers"})  # move the calendar and words, not the verdict
+SCHEDULE_ONLY = frozenset({"currency", "hours_per_week", "helpers", "start"})  # move the calendar and words, not the verdict
 LEAST = 1.0  # a smaller change is not worth a sentence
 
 
@@ -88,18 +88,20 @@ def alternatives(item: Question, answers: Answers) -> tuple[str, ...]:
 
 
 def _candidates(answers: Answers) -> Iterator[tuple[Question, str]]:
-    """One alternative of every question, then the second of each, and so on, so that a search cut short has asked about all of them.
+    """One alternative of every question, then the second of each, and so on.
 
-    The unknown come first: these are what the person could find out.
+    The unknown come first: these are what the person could find out. Then the topics take turns, so that a search cut short has asked
+    about each of them.
     """
     items = [
         item
         for item in engine.applicable(answers)
         if item.default is not None and item.id not in SCHEDULE_ONLY and engine.state(item, answers) != "answered"
     ]
-    items.sort(key=lambda item: engine.state(item, answers) != "unknown")
-    for turn in zip_longest(*([(item, text) for text in alternatives(item, answers)] for item in items)):
-        yield from (pair for pair in turn if pair is not None)
+    turn = {item.id: sum(other.topic == item.topic for other in items[:place]) for place, item in enumerate(items)}
+    items.sort(key=lambda item: (engine.state(item, answers) != "unknown", turn[item.id]))
+    for pairs in zip_longest(*([(item, text) for text in alternatives(item, answers)] for item in items)):
+        yield from (pair for pair in pairs if pair is not None)
 
 
 def _with(answers: Answers, item: Question, text: str, assess: Callable[[Brief], Assessment]) -> _Outcome | None:
