@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from calc.unit_dates import format_date, with_weekday
 from calc.units import IMPERIAL, Measure, from_base
 
 EIGHTHS = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
@@ -107,6 +108,8 @@ def format_value(value: float, measure: Measure, system: str, currency: str = ""
             return format_money(value, currency)
         case "level":
             return format_level(value)
+        case "date":
+            return format_date(value)
         case "concentration":
             return f"{value:.0f} ppm"
         case _:
@@ -119,6 +122,8 @@ def format_echo(value: float, measure: Measure, system: str, currency: str = "")
         metric = format_length(value, "metric", step_mm=1.0)
         imperial = format_length(value, IMPERIAL)
         return f"{imperial} = {metric}" if system == IMPERIAL else f"{metric} = {imperial}"
+    if measure.dimension == "date":
+        return with_weekday(value)
     own = format_value(value, measure, system, currency)
     other = format_value(value, measure, "metric" if system == IMPERIAL else IMPERIAL, currency)
     return own if own == other else f"{own} = {other}"

@@ -69,6 +69,7 @@ CO2 = Measure("concentration", "ppm", "ppm")
 MONEY = Measure("money", "", "")
 COUNT = Measure("count", "", "")
 YEAR = Measure("year", "", "")
+DATE = Measure("date", "", "")
 
 # What a dimension is counted in inside calc: the unit of every value that parse() returns.
 BASE = {
@@ -167,6 +168,7 @@ EXAMPLES = {
     "money": "12,000 or 12k",
     "count": "a whole number such as 4",
     "year": "a year such as 1962",
+    "date": "2027-03-01, the year first",
 }
 
 FRACTIONS = {

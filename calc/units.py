@@ -11,12 +11,14 @@ import re
 from functools import cache
 from typing import Any
 
+from calc.unit_dates import parse_date
 from calc.unit_tables import (
     ALIASES,
     AREA,
     BASE,
     CO2,
     COUNT,
+    DATE,
     DEFINITIONS,
     DURATION,
     EXAMPLES,
@@ -45,6 +47,7 @@ __all__ = [
     "AREA",
     "CO2",
     "COUNT",
+    "DATE",
     "DURATION",
     "EXAMPLES",
     "FLOW",
@@ -155,6 +158,8 @@ def parse(text: str, measure: Measure, system: str) -> float:
     tidied = tidy(text)
     if measure.dimension == "money":
         return _finite(_parse_money(tidied), text)
+    if measure.dimension == "date":
+        return _parse_date(tidied)
     if measure.dimension == "length":
         value = _parse_feet_inches(tidied, system)
         if value is not None:
@@ -203,6 +208,13 @@ def _parse_feet_inches(text: str, system: str) -> float | None:
     if inches >= 12.0:
         raise UnitError(f"“{text}” has {match['inches']} inches after the feet; inches after feet stay under 12.")
     return to_base(12.0 * feet + inches, "in", "length")
+
+
+def _parse_date(text: str) -> float:
+    try:
+        return parse_date(text)
+    except ValueError as error:
+        raise UnitError(str(error)) from None
 
 
 def _parse_clock(match: re.Match[str], system: str) -> float:

@@ -230,10 +230,10 @@ async def test_the_plan_waits_for_the_first_answers(tmp_path: Path) -> None:
 
 async def test_the_end_of_the_questions_is_the_page_of_all_answers(tmp_path: Path) -> None:
     answers = dict(FIRST_ANSWERS)
-    store, id = saved(tmp_path, answers, "helpers")
+    store, id = saved(tmp_path, answers, "start")
     app = StillroomApp(store, id, QuickBackroom())
     async with app.run_test(size=NARROW) as pilot:
-        await enter(pilot, "1")
+        await enter(pilot, "2027-03-01")
         assert isinstance(app.screen, Review)
         await press(pilot, "f6")
         await settle(pilot)

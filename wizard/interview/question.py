@@ -35,6 +35,7 @@ class Kind(StrEnum):
     QUANTITY = "quantity"
     COUNT = "count"
     YEAR = "year"
+    DATE = "date"
     CHOICE = "choice"
     MULTI = "multi"
 

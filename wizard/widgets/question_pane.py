@@ -73,7 +73,7 @@ class QuestionPane(Vertical):
         self.query_one("#notes", Static).update(Content("\n").join(parts))
 
     def toggle_estimate(self) -> None:
-        if self._question is not None and self._question.kind in (Kind.QUANTITY, Kind.COUNT, Kind.YEAR):
+        if self._question is not None and self._question.kind in (Kind.QUANTITY, Kind.COUNT, Kind.YEAR, Kind.DATE):
             self.estimated = not self.estimated
             self.say("")
 
@@ -164,6 +164,8 @@ def marks(picked: Iterable[str], default: str | None) -> dict[str, str]:
 def span(question: Question, answers: Answers) -> str:
     """The unit of a bare number and the range, in one line."""
     unit = question.unit.unit(answers.units) if question.unit is not None else ""
+    if question.kind is Kind.DATE:
+        return "Year, month and day."
     bare = f"In {unit} if you write no unit" if unit else "A number"
     low, high = (engine.shown_value(question, bound, answers) if bound is not None else "" for bound in (question.low, question.high))
     bounds = f"; {low} to {high}" if low and high else f"; at least {low}" if low else f"; at most {high}" if high else ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.units import COUNT, DURATION, MONEY, SHARE
+from calc.units import COUNT, DATE, DURATION, MONEY, SHARE
 from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 
@@ -88,5 +88,17 @@ QUESTIONS = (
         typical=(0.0, 3.0),
         default=1.0,
         unknown=Unknown(0.0, "Nobody is counted on: the plan warns where two are needed."),
+    ),
+    Question(
+        id="start",
+        topic="means",
+        title="First day",
+        text="On which day will the work begin?",
+        why="It turns the stages into dates, in the plan and in its calendar file.",
+        how="The day you can first measure down there. Permits and letters come later and are counted.",
+        kind=Kind.DATE,
+        unit=DATE,
+        default="",
+        unknown=Unknown("", "The first Monday after the plan's date is taken."),
     ),
 )
