@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from calc.acoustics.layout import Opening
 from calc.brief import Brief
 from calc.geometry import Room
 from calc.materials import quantities as q
@@ -90,7 +91,12 @@ class Laid:
 
 def _screws(piece: Placed, face: Face, step: float) -> int:
     across, along = (piece.width, piece.height) if face.members == "upright" else (piece.height, piece.width)
-    return (math.floor(across / face.framing + 1e-3) + 1) * (math.floor(along / step + 1e-3) + 1)
+    return _lines(across, face.framing) * _lines(along, step)
+
+
+def _lines(extent: float, step: float) -> int:
+    """Lines at most ``step`` apart with one at both ends; a few per cent more than a step is left to the builder."""
+    return math.ceil(extent / step - 0.04) + 1
 
 
 def sheet_sizes(brief: Brief) -> tuple[Size, ...]:
@@ -99,16 +105,22 @@ def sheet_sizes(brief: Brief) -> tuple[Size, ...]:
     return ((q.SHEET_LENGTH, q.SHEET_WIDTH), *((length, q.SHEET_WIDTH) for length in LONGER_SHEETS if length <= longest + 1e-6))
 
 
-def layouts(brief: Brief, room: Room, scheme: Scheme) -> tuple[Laid, ...]:
+def layouts(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening] | None = None) -> tuple[Laid, ...]:
     """Each ply of each face in the order it is built, the boards between the joists first. ``room`` is that of the scheme.
 
-    Raises ValueError when the catalogue lacks a board.
+    ``openings``: see faces.faces. Raises ValueError when the catalogue lacks a board.
     """
-    sizes = sheet_sizes(brief)
-    drawn = [*_bays(bay_face(brief, scheme.lid))]
-    for face in faces(brief, room, scheme):
-        drawn += _plies(face, sizes)
-    return _from_sheets(drawn)
+    found = faces(brief, room, scheme, openings)
+    return _from_sheets([*_bays(bay_face(brief, scheme.lid)), *_drawn(found, sheet_sizes(brief))])
+
+
+def laid_out(found: Sequence[Face], sizes: Sequence[Size] = ((q.SHEET_LENGTH, q.SHEET_WIDTH),)) -> tuple[Laid, ...]:
+    """Faces in the order they are built, laid out with sheets of these sizes [m]."""
+    return _from_sheets(_drawn(found, sizes))
+
+
+def _drawn(found: Sequence[Face], sizes: Sequence[Size]) -> list[_Drawn]:
+    return [each for face in found for each in _plies(face, sizes)]
 
 
 @dataclass(frozen=True)
@@ -164,11 +176,11 @@ def _stack(face: Face, size: Size, upright: bool) -> list[Pattern]:
     holes = tuple((y, x, high, wide) if upright else (x, y, wide, high) for x, y, wide, high in at)
     bond = Bond(along, across, *size, face.framing if crossing else size[0], 0.0 if crossing else face.framing, holes)
     found: list[Pattern] = []
-    below: tuple[Row, ...] = ()
-    for _ in face.plies:
-        found.append(pattern(bond, below))
-        below = found[-1].rows
-    return found
+    next_ply: tuple[Row, ...] = ()
+    for _ in face.plies:  # from the last ply inwards: that is the one whose joints are seen and crack
+        found.append(pattern(bond, next_ply))
+        next_ply = found[-1].rows
+    return found[::-1]
 
 
 def _bays(face: Face) -> list[_Drawn]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from calc.acoustics.layout import Opening
 from calc.brief import Brief, Side, SideKind
 from calc.geometry import Room
 from calc.materials import quantities as q
@@ -17,8 +19,8 @@ ROUGH = 0.025  # m at head and jambs between a door leaf's own size and the hole
 # A 16, 24 or 48 in grid, which metric tables round to the millimetre: sheets of 4 x 8 ft land on it.
 INCH_GRIDS = (0.4064, 0.6096, 1.2192)
 
-OPEN_FIRST = (SideKind.OPEN, SideKind.PARTY, SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW)
-WINDOW_FIRST = (SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.OPEN, SideKind.PARTY)
+DOOR_SIDES = (SideKind.OPEN, SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.PARTY)
+OUTER_SIDES = (SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW)
 
 
 @dataclass(frozen=True)
@@ -68,35 +70,39 @@ def grid(spacing: float) -> float:
     return next((each for each in INCH_GRIDS if abs(each - spacing) < 0.001), spacing)
 
 
-def door_side(brief: Brief) -> Side:
-    """The side that gets the door, assumed as nobody says: the longest open one, else the next best kind."""
-    return min(brief.shell.sides, key=lambda side: (OPEN_FIRST.index(side.kind), -side.length, side.number))
+def assumed_openings(brief: Brief, room: Room, scheme: Scheme) -> tuple[Opening, ...]:
+    """Where door and escape are taken to be, as the answers name no place: the door near a corner of the longest open side, the escape in
+    the middle of what is left of the longest side that rises above ground. Sheets counted change little with it.
+    """
+    doors = sorted(brief.shell.sides, key=lambda side: (DOOR_SIDES.index(side.kind), -side.length, side.number))
+    length = room.side_length(doors[0].number)
+    width = min(scheme.door.area / DOOR_HEIGHT, length - 2.0 * ROUGH)
+    found = [Opening("door", doors[0].number, min(FROM_CORNER, max(0.0, (length - width) / 2.0)), width)]
+    outer = [side for side in brief.shell.sides if side.kind in OUTER_SIDES]
+    if brief.shell.escape in ("window", "door") and brief.shell.escape_width > 0.0 and outer:
+        side = min(outer, key=lambda side: (OUTER_SIDES.index(side.kind), -side.length, side.number)).number
+        free_from = found[0].end + 2.0 * ROUGH if found[0].side == side else ROUGH
+        left = max(0.0, room.side_length(side) - free_from - ROUGH)
+        width = min(brief.shell.escape_width, left)
+        found.append(Opening(brief.shell.escape, side, free_from + (left - width) / 2.0, width))
+    return tuple(found)
 
 
-def window_side(brief: Brief) -> Side | None:
-    """The side with the escape window, assumed as nobody says: the longest one that rises above ground; None without a window."""
-    if brief.shell.escape != "window" or brief.shell.escape_width <= 0.0 or brief.shell.escape_height <= 0.0:
-        return None
-    return min(brief.shell.sides, key=lambda side: (WINDOW_FIRST.index(side.kind), -side.length, side.number))
-
-
-def openings(brief: Brief, room: Room, scheme: Scheme, side: int) -> tuple[Hole, ...]:
-    """Openings in the inner face of a side [m]: the door near the first corner, the escape window in the middle of what is left."""
+def holes(brief: Brief, room: Room, scheme: Scheme, side: int, openings: Sequence[Opening]) -> tuple[Hole, ...]:
+    """Openings in the inner face of a side [m]: the room's own door (the first of them), the escape by its own sizes."""
     length, top = room.side_length(side), _boarded_height(room, scheme)
     found: list[Hole] = []
-    free_from = 0.0
-    if door_side(brief).number == side:
-        width = min(scheme.door.area / DOOR_HEIGHT + 2.0 * ROUGH, length)
-        start = min(FROM_CORNER, max(0.0, (length - width) / 2.0))
-        found.append(Hole("door", start, 0.0, width, min(DOOR_HEIGHT + ROUGH + scheme.floor.height_taken, top)))
-        free_from = start + width
-    window = window_side(brief)
-    if window is not None and window.number == side:
-        width = min(brief.shell.escape_width, max(0.0, length - free_from))
-        sill = min(brief.shell.escape_sill, top)
-        height = min(brief.shell.escape_height, top - sill)
-        if width > 0.0 and height > 0.0:
-            found.append(Hole("window", (free_from + length - width) / 2.0, sill, width, height))
+    for number, opening in enumerate(openings):
+        if opening.side != side:
+            continue
+        start, end = max(0.0, opening.start - ROUGH), min(length, opening.end + ROUGH)
+        if number == 0:
+            foot, high = 0.0, DOOR_HEIGHT + ROUGH + scheme.floor.height_taken
+        else:
+            foot = 0.0 if opening.kind == "door" else min(brief.shell.escape_sill, top)
+            high = foot + brief.shell.escape_height
+        if end - start > 0.01 and min(high, top) - foot > 0.01:
+            found.append(Hole(opening.kind, start, foot, end - start, min(high, top) - foot))
     return tuple(found)
 
 
@@ -105,11 +111,15 @@ def _boarded_height(room: Room, scheme: Scheme) -> float:
     return room.height + scheme.floor.height_taken
 
 
-def faces(brief: Brief, room: Room, scheme: Scheme) -> tuple[Face, ...]:
-    """All faces with boards in the order they are built; those without size or boards left out. ``room`` is that of the scheme."""
+def faces(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening] | None = None) -> tuple[Face, ...]:
+    """All faces with boards in the order they are built; those without size or boards left out. ``room`` is that of the scheme.
+
+    ``openings``: the room's own door, then the escape, where they are to be; None takes ``assumed_openings``.
+    """
+    cut_out = assumed_openings(brief, room, scheme) if openings is None else openings
     found = [lid_face(brief, room, scheme.lid), *soffit_faces(brief, room, scheme.lid)]
     for side in brief.shell.sides:
-        found += wall_faces(brief, room, scheme, side)
+        found += wall_faces(brief, room, scheme, side, cut_out)
     return tuple(face for face in found if face.plies and min(face.width, face.height) > 0.01)
 
 
@@ -131,23 +141,23 @@ def soffit_faces(brief: Brief, room: Room, option: LidOption) -> list[Face]:
     return found
 
 
-def wall_faces(brief: Brief, room: Room, scheme: Scheme, side: Side) -> list[Face]:
+def wall_faces(brief: Brief, room: Room, scheme: Scheme, side: Side, openings: Sequence[Opening]) -> list[Face]:
     """The inner face of a side, and the outer one where the wall has boards there."""
     option = scheme.wall(side.kind)
-    name, holes = f"wall on side {side.number}", openings(brief, room, scheme, side.number)
+    name, cut_out = f"wall on side {side.number}", holes(brief, room, scheme, side.number, openings)
     channel = option.support in ("resilient channel", "isolation clip")
     spacing = option.support_spacing if channel else _studs(option)
     members = "level" if channel else "upright"
     inner = Face(
-        name, room.side_length(side.number), _boarded_height(room, scheme), grid(spacing), members, WALL_SCREWS, option.inner_plies, holes,
-        side=side.number,
+        name, room.side_length(side.number), _boarded_height(room, scheme), grid(spacing), members, WALL_SCREWS, option.inner_plies,
+        cut_out, side=side.number,
     )  # fmt: skip
     if not option.outer_plies:
         return [inner]
     shift = (side.length - inner.width) / 2.0
     outer = Face(
         f"outer face of the {name}", side.length, brief.shell.height, grid(_studs(option)), "upright", WALL_SCREWS, option.outer_plies,
-        tuple(replace(hole, x=hole.x + shift) for hole in holes if hole.kind == "door"), side=side.number,
+        tuple(replace(hole, x=hole.x + shift) for hole in cut_out if hole.y <= 0.0), side=side.number,
     )  # fmt: skip
     return [inner, outer]
 

@@ -64,15 +64,15 @@ def share(length: float, width: float, sheet_length: float, sheet_width: float) 
 
 
 @lru_cache(maxsize=4096)
-def pattern(bond: Bond, below: tuple[Row, ...] = ()) -> Pattern:
-    """The best running bond of a face over the rows of the ply ``below`` it.
+def pattern(bond: Bond, beside: tuple[Row, ...] = ()) -> Pattern:
+    """The best running bond of a face beside the rows of the ply next to it.
 
     Adjacent rows never have a joint in line, so no four corners meet. Raises ValueError for a face or board without size.
     Source: greedy row by row for each first row; rules above.
     """
     if min(bond.along, bond.across, bond.length, bond.width, bond.grid) <= EPS:
         raise ValueError("a face and its boards need a size")
-    return min((_rows(bond, first, below) for first in _first_rows(bond)), key=lambda found: found.score)
+    return min((_rows(bond, first, beside) for first in _first_rows(bond)), key=lambda found: found.score)
 
 
 def _first_rows(bond: Bond) -> list[float]:
@@ -95,16 +95,16 @@ def _spans(joints: Sequence[float], extent: float) -> list[Span]:
     return list(pairwise(stops))
 
 
-def _rows(bond: Bond, first: float, below: tuple[Row, ...]) -> Pattern:
+def _rows(bond: Bond, first: float, beside: tuple[Row, ...]) -> Pattern:
     edges = _cuts(first, bond.width, bond.across)
     narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
     score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
-    score += sum(WORSE for edge in edges for row in below if _near(edge, row.span, EDGE_STAGGER) and not _at_end(row.span, edge, bond))
+    score += sum(WORSE for edge in edges for row in beside if _near(edge, row.span, EDGE_STAGGER) and not _at_end(row.span, edge, bond))
     score += sum(POOR for edge in edges for hole in bond.holes if _near(edge, (hole[1], hole[1] + hole[3]), CLEAR_OF_HOLE))
     score += JOINT * bond.along * len(edges)
     rows: list[Row] = []
     for span in _spans(edges, bond.across):
-        cost, row = min(((_row_score(bond, each, rows, below), each) for each in _candidates(bond, span)), key=lambda pair: pair[0])
+        cost, row = min(((_row_score(bond, each, rows, beside), each) for each in _candidates(bond, span)), key=lambda pair: pair[0])
         rows.append(row)
         score += cost
     pieces = tuple(
@@ -114,7 +114,7 @@ def _rows(bond: Bond, first: float, below: tuple[Row, ...]) -> Pattern:
 
 
 def _at_end(span: Span, edge: float, bond: Bond) -> bool:
-    """Whether what is near is only the rim of the face, not a joint of the ply below."""
+    """Whether what is near is only the rim of the face, not a joint of the other ply."""
     return all(end < EPS or end > bond.across - EPS for end in span if abs(end - edge) < EDGE_STAGGER)
 
 
@@ -126,7 +126,7 @@ def _candidates(bond: Bond, span: Span) -> list[Row]:
     return [Row(span, _cuts(start, bond.length, bond.along)) for start in starts if start > EPS]
 
 
-def _row_score(bond: Bond, row: Row, rows: Sequence[Row], below: Iterable[Row]) -> float:
+def _row_score(bond: Bond, row: Row, rows: Sequence[Row], beside: Iterable[Row]) -> float:
     width = row.span[1] - row.span[0]
     spans = _spans(row.joints, bond.along)
     score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(row.joints)
@@ -136,7 +136,7 @@ def _row_score(bond: Bond, row: Row, rows: Sequence[Row], below: Iterable[Row]) 
         score += 1000.0  # four corners would meet
     elif rows and _meet(row.joints, rows[-1].joints, stagger):
         score += POOR
-    for other in below:
+    for other in beside:
         if _overlap(row.span, other.span):
             score += WORSE * _meet(row.joints, other.joints, stagger)
     for hole in bond.holes:

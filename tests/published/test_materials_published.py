@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from calc.materials import quantities as q
+from calc.materials.boards import laid_out
 from calc.materials.cost import packages_for
+from calc.materials.faces import Face
 from calc.materials.items import item
+from calc.scheme import Ply
 
 FT = 0.3048
 
@@ -78,3 +82,24 @@ def test_room_of_12_by_16_by_8_feet() -> None:
     bead = 288 * FT
     assert math.ceil(q.LITRES * q.bead_volume(bead, 0.25 * 0.0254) / item("sealant").package) == 4
     assert math.ceil(q.LITRES * q.bead_volume(bead, 0.375 * 0.0254) / item("sealant").package) == 8
+
+
+def test_the_layout_of_the_12_by_16_by_8_ft_room_takes_the_whole_sheets_and_no_more() -> None:
+    # The same room laid out: walls of 8 ft take 14 sheets upright, the ceiling six; the rule above orders 16 and 7 for the waste that a
+    # layout shows. Two plies need more, as their joints must not fall in line.
+    board = Ply("gypsum board type X", 0.0159, 10.7)
+    walls = [Face(f"wall {n}", length * FT, 8 * FT, 0.4064, "upright", 0.4064, (board,)) for n, length in enumerate((16, 12, 16, 12))]
+    lid = Face("lid", 16 * FT, 12 * FT, 0.6096, "level", 0.3048, (board,), turned=False)
+    assert sum(laid.opened for laid in laid_out(walls)) == 14
+    assert sum(laid.opened for laid in laid_out([lid])) == 6
+    two = [replace(wall, plies=(board, board)) for wall in walls]
+    assert 28 <= sum(laid.opened for laid in laid_out(two)) <= 32
+    assert sum(laid.screws for laid in laid_out(walls)) == 14 * 28  # 28 screws in an upright sheet at 16 in
+
+
+def test_the_wall_of_10_ft_sheets_by_layout() -> None:
+    # 346 ft in 4 ft sheets upright: 86 and a half a side; the half left over serves the other side: 173, and 5 % makes 182; the book, whole
+    # sheets a side, 183.
+    board = Ply("gypsum board type X", 0.0159, 10.7)
+    sides = [Face(f"side {n}", 346 * FT, 10 * FT, 0.4064, "upright", 0.4064, (board,)) for n in (1, 2)]
+    assert sum(laid.opened for laid in laid_out(sides, ((10 * FT, 4 * FT),))) == 173

@@ -12,6 +12,8 @@ from build_parts import AIR, BOARD, DOOR, LID, WALL, scheme
 from conftest import make_brief
 
 from calc import options, ventilation
+from calc.acoustics import Opening
+from calc.acoustics.treatment import Treatment
 from calc.brief import Labour, Obstruction, Side, SideKind
 from calc.catalogue import load
 from calc.geometry import Room, inner_room
@@ -19,7 +21,8 @@ from calc.isolation.duct_way import square_ducts
 from calc.materials import quantities as q
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, duct_item, floor_item, item, items, lumber_item, screw_item
-from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, lid_lines, lines, wall_lines
+from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, layouts, lid_lines, lines, wall_lines
+from calc.materials.treatment import piece_size, treatment_lines
 from calc.scheme import Layer, Ply
 
 FT = 0.3048
@@ -378,3 +381,49 @@ def test_studs_are_as_long_as_the_plates_and_the_top_gap_leave() -> None:
     taller = make_brief(shell__height=2.60)
     studs = [each for each in wall_lines(taller, Room(5.0, 4.0, 2.4), SideKind.OPEN, WALL) if each.where.startswith("studs")]
     assert [each.cuts[0][1] for each in studs] == [pytest.approx(2.461)]
+
+
+def test_absorbers_are_priced_as_panels_to_build() -> None:
+    panels = Treatment("wall_panel", "wool panel", 10, 7.2, 0.05, 0.05, 0.0, 40.0, (), "walls", (), "")
+    found = treatment_lines((panels, Treatment("rug", "rug", 4, 4.0, 0.02, 0.02, 0.0, 12.0, (), "floor", (), "")))
+    # Pieces of 0.6 x 1.2 m: ten frames of 3.6 m, fabric of 0.8 x 1.4 m each, 7.2 m2 of wool, 4 m2 of rug.
+    assert piece_size(panels) == pytest.approx((0.6, 1.2))
+    assert total(found, "panel_frame") == pytest.approx(36.0)
+    assert total(found, "panel_fabric") == pytest.approx(10 * 0.8 * 1.4)
+    assert total(found, "mineral_wool_51") == pytest.approx(7.2)
+    assert total(found, "rug") == pytest.approx(4.0)
+    made = bill(make_brief(), found)
+    assert 100.0 < made.total < 2000.0
+    assert sum(row.bought for row in made.rows if row.item == "panel_frame") >= 36.0
+    deep = Treatment("bass_corner", "corner", 4, 5.4, 0.2, 0.3, 0.0, 60.0, (), "corners", (), "")
+    assert piece_size(deep) == pytest.approx((0.6, 2.25))
+    assert total(treatment_lines((deep,)), "panel_frame") == pytest.approx(4 * 4 * 2 * (0.6 + 2.25))  # four boards deep
+    assert treatment_lines(()) == ()
+
+
+def test_longer_sheets_are_used_where_they_get_down_the_stairs() -> None:
+    brief = make_brief(shell__length=6.9, shell__obstructions=())
+    usual = layouts(brief, inner_room(brief, scheme()), scheme())
+    assert {each.sheet for each in usual} == {(q.SHEET_LENGTH, q.SHEET_WIDTH)}
+    wide = replace(brief, site=replace(brief.site, board_length=3.7))
+    found = layouts(wide, inner_room(wide, scheme()), scheme())
+    assert max(each.sheet[0] for each in found) > 3.0
+    made = bill(wide, lines(wide, inner_room(wide, scheme()), scheme()))
+    rows = [row for row in made.rows if row.item == "gypsum_x_159"]
+    assert len({row.package_label for row in rows}) == len(rows) > 1
+    per_area = {round(row.unit_price / row.bought * row.packages, 6) for row in rows}
+    assert len(per_area) == 1  # a longer sheet costs as much a square metre
+
+
+def test_boards_are_cut_round_door_and_window() -> None:
+    brief = make_brief()
+    room = inner_room(brief, scheme())
+    walls = [each for each in layouts(brief, room, scheme()) if each.face.side]
+    kinds = {hole.kind for each in walls for hole in each.face.holes}
+    assert kinds == {"door", "window"}
+    moved = (Opening("door", 3, 2.0, 0.9),)
+    found = [each for each in layouts(brief, room, scheme(), moved) if each.face.name == "wall on side 3"]
+    assert all(hole.x == pytest.approx(2.0 - 0.025) for each in found for hole in each.face.holes)
+    door, seen = found[-1].face.holes[0], found[-1].pieces  # the last ply is the one that cracks
+    joints = {p.x for p in seen if p.y < door.height} - {min(p.x for p in seen)}
+    assert all(min(abs(x - door.x), abs(x - door.x - door.width)) > 0.15 - 1e-6 for x in joints)
