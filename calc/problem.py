@@ -18,9 +18,10 @@ from calc.bands import A_WEIGHTING, BANDS
 from calc.brief import Brief, Listener, SideKind
 from calc.geometry import Room, inner_room, side_kinds
 from calc.isolation import paths as ways
+from calc.isolation.assembly import Assembly
 from calc.isolation.criteria import target_dba, target_spectrum
-from calc.isolation.listener import loss, predicted
-from calc.isolation.path import Path
+from calc.isolation.listener import predicted
+from calc.isolation.path import Loss, Path, Together
 from calc.materials import takeoff
 from calc.materials.cost import bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
@@ -117,21 +118,32 @@ class Problem:
         return [only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (self.doors, self.airs)]
 
 
-def _rows(brief: Brief, items: Sequence[Item], found: Callable[[Listener, Item], Iterable[Path]]) -> Array:
-    """Rows (items, listeners x 22): energy of each item's paths over the allowed energy, in each band and A-weighted in all."""
-    count = len(brief.listeners)
-    levels, owners = [], []
-    for number, item in enumerate(items):
-        for place, listener in enumerate(brief.listeners):
-            for path in found(listener, item):
-                levels.append(path.levels)
-                owners.append(number * count + place)
-    energy = np.zeros((len(items) * count, BANDS.size))
-    if levels:
-        np.add.at(energy, owners, 10.0 ** (np.array(levels) / 10.0))
+def _rows(brief: Brief, count: int, found: Callable[[Listener], Iterable[Path]]) -> Array:
+    """Rows (count, listeners x 22) of options: energy of their paths over the allowed energy, in each band and A-weighted in all."""
+    energy = np.zeros((count, len(brief.listeners), BANDS.size))
+    for place, listener in enumerate(brief.listeners):
+        for path in found(listener):
+            energy[:, place] += 10.0 ** (path.levels / 10.0)
     weighted = energy @ 10.0 ** (A_WEIGHTING / 10.0)
-    allowed = _allowed(brief)
-    return np.asarray((np.column_stack([energy, weighted]).reshape(len(items), count, ROWS) / allowed).reshape(len(items), count * ROWS))
+    shares = np.concatenate([energy, weighted[..., None]], axis=2) / _allowed(brief)
+    return np.asarray(shares.reshape(count, len(brief.listeners) * ROWS))
+
+
+def _air_rows(brief: Brief, items: Sequence[AirPathOption]) -> Array:
+    """Rows of air paths, those with one kind of end together."""
+    rows = np.zeros((len(items), len(brief.listeners) * ROWS))
+    ends = [(item.house_ducts, item.fan_unit) for item in items]
+    for end in dict.fromkeys(ends):
+        mine = [number for number, each in enumerate(ends) if each == end]
+        together = Together(tuple(items[number] for number in mine))
+        rows[mine] = _rows(brief, len(mine), partial(ways.air_paths, brief, option=together))
+    return rows
+
+
+def _losses(assemblies: Sequence[Assembly]) -> Loss:
+    """Losses and uncertainties (n, 21) of assemblies."""
+    found = predicted(assemblies)
+    return Loss(np.stack([each.tl for each in found]), np.stack([each.std_uncertainty for each in found]))
 
 
 def _allowed(brief: Brief) -> Array:
@@ -146,15 +158,15 @@ def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Pa
 
 def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
     items = lids(brief)
-    losses = dict(zip((item.id for item in items), predicted([lid_assembly(item, brief) for item in items]), strict=True))
-    rows = _rows(brief, items, lambda who, item: ways.lid_paths(brief, room, who, item, loss(losses[item.id])))
+    together, losses = Together(items), _losses([lid_assembly(item, brief) for item in items])
+    rows = _rows(brief, len(items), lambda who: ways.lid_paths(brief, room, who, together, losses))
     return _options(brief, room, items, items, cost, rows)
 
 
 def _walls(brief: Brief, room: Room, kind: SideKind, cost: PartCost) -> Options:
     items = walls(brief, kind)
-    losses = dict(zip((item.id for item in items), predicted([wall_assembly(item, kind, brief) for item in items]), strict=True))
-    rows = _rows(brief, items, lambda who, item: ways.wall_paths(brief, room, who, kind, item, loss(losses[item.id])))
+    together, losses = Together(items), _losses([wall_assembly(item, kind, brief) for item in items])
+    rows = _rows(brief, len(items), lambda who: ways.wall_paths(brief, room, who, kind, together, losses))
     return _options(brief, room, items, [(kind, item) for item in items], cost, rows)
 
 
@@ -190,20 +202,20 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
     room = Room(brief.shell.length, brief.shell.width, brief.shell.height)
     door_items, air_items, floor_items = doors(brief), air_paths(brief), floors(brief)
     lid_options = _lids(brief, room, cost)
+    door_rows = _rows(brief, len(door_items), lambda who: ways.door_paths(brief, who, Together(door_items)))
+    floor_rows = _rows(brief, len(floor_items), lambda who: ways.floor_paths(brief, room, who, Together(floor_items)))
     lid_items = [item for item in lid_options.items if isinstance(item, LidOption)]
     return Problem(
         brief=brief,
         room=room,
         lids=lid_options,
-        floors=_options(brief, room, floor_items, floor_items, cost, _rows(brief, floor_items, partial(ways.floor_paths, brief, room))),
+        floors=_options(brief, room, floor_items, floor_items, cost, floor_rows),
         walls=tuple((kind, _walls(brief, room, kind, cost)) for kind in side_kinds(brief)),
-        doors=_options(
-            brief, room, door_items, door_items, cost, _rows(brief, door_items, lambda who, item: ways.door_paths(brief, who, item))
-        ),
-        airs=_options(brief, room, air_items, air_items, cost, _rows(brief, air_items, lambda who, item: ways.air_paths(brief, who, item))),
+        doors=_options(brief, room, door_items, door_items, cost, door_rows),
+        airs=_options(brief, room, air_items, air_items, cost, _air_rows(brief, air_items)),
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
-        base=_rows(brief, (None,), lambda who, _: ways.fixed_paths(brief, who))[0],
+        base=_rows(brief, 1, partial(ways.fixed_paths, brief))[0],
         common=cost(brief, room, None),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )

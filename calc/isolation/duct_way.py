@@ -17,6 +17,7 @@ from calc.geometry import Room
 from calc.isolation import breakout
 from calc.isolation import duct_path as parts
 from calc.isolation.criteria import octaves_to_thirds
+from calc.isolation.path import Together
 from calc.materials.items import duct_item, largest_bore
 from calc.materials.quantities import whole
 from calc.scheme import AirPathOption
@@ -67,9 +68,11 @@ class Box:
 @dataclass(frozen=True)
 class DuctWay:
     """Free area of all ducts [m2], and what the sound loses against what falls on that area in the room (21,) [dB]: ``mouth`` to the far
-    end of the ducts, its end reflection included where it is an open end; ``casing`` through the walls of ducts and boxes."""
+    end of the ducts, its end reflection included where it is an open end; ``casing`` through the walls of ducts and boxes.
 
-    area: float
+    Of several air paths: area (n, 1) and losses (n, 21)."""
+
+    area: float | Spectrum
     mouth: Spectrum
     casing: Spectrum
 
@@ -174,11 +177,19 @@ def _way(size: DuctSize, option: AirPathOption) -> DuctWay:
     return DuctWay(size.area, mouth, casing)
 
 
-def duct_way(brief: Brief, option: AirPathOption) -> DuctWay:
+@lru_cache(maxsize=16)
+def _ways(brief: Brief, options: Together[AirPathOption]) -> DuctWay:
+    found = [duct_way(brief, option) for option in options.items]
+    return DuctWay(np.array([[way.area] for way in found]), np.stack([way.mouth for way in found]), np.stack([way.casing for way in found]))
+
+
+def duct_way(brief: Brief, option: AirPathOption | Together[AirPathOption]) -> DuctWay:
     """How sound gets along and out of an air path; its spectra are read-only. Raises as ``duct_size``.
 
     From the room: mouth, box at the shell, lined duct with elbows, far end. Source: the parts called.
     """
+    if isinstance(option, Together):
+        return _ways(brief, option)
     return _way(duct_size(brief, option), option)
 
 

@@ -21,7 +21,7 @@ from calc.isolation.duct_way import duct_uncertainty, duct_way, flow_noise, hous
 from calc.isolation.flanking import flanking_uncertainty, lid_flanking
 from calc.isolation.leaks import Leak, gaps_of_lid, gaps_of_wall
 from calc.isolation.opening import door_loss, door_uncertainty, window_loss
-from calc.isolation.path import Loss, Path, db, house, in_room, kept
+from calc.isolation.path import Loss, Path, Together, db, each, house, in_room, kept, one_of
 from calc.isolation.predict import transmission_loss
 from calc.scheme import AirPathOption, DoorOption, LidOption, Ply, WallOption
 
@@ -75,12 +75,12 @@ def _machine(brief: Brief) -> str:
 
 def _spread(own: Spectrum | float) -> Spectrum:
     """Uncertainty of a way (21,) [dB] with that of the noise itself."""
-    return np.asarray(np.hypot(np.broadcast_to(own, BANDS.shape), _data()["std_uncertainty"]))
+    return np.asarray(np.hypot(np.zeros(BANDS.size) + own, _data()["std_uncertainty"]))
 
 
 def _gaps(brief: Brief, listener: Listener, noise: Spectrum, leak: Leak, name: str) -> Path | None:
     """What comes through the gaps of a lid or wall; None where there are none."""
-    if leak.area <= 0.0:
+    if np.all(leak.area <= 0.0):
         return None
     return Path(name, in_room(noise, leak.tl, leak.area, absorption(brief, listener)), _spread(leak.uncertainty), "leak")
 
@@ -129,22 +129,22 @@ def _boxed(plies: tuple[Ply, ...], damped: bool, filled: bool, support: str) -> 
     return found
 
 
-def drain(brief: Brief, lid: LidOption) -> Path | None:
+def drain(brief: Brief, lid: LidOption | Together[LidOption]) -> Path | None:
     """A drain in the joists over the room, boxed in by the lid's boards; None where there is none. Source: data/house_noise.toml."""
     if brief.house.plumbing == "no":
         return None
     row = _data()["drain"]
     pipe = octaves_to_thirds(row["bands"], row["shape"])
     pipe = pipe - a_weighted(pipe) + row["level"]
-    boxed = _boxed(lid.plies, lid.damped, lid.fill_thickness > 0.0, lid.support)
+    boxed = each(lid, lambda one: _boxed(one.plies, one.damped, one.fill_thickness > 0.0, one.support))
     return Path("drain in the joists, through the boards of the lid", pipe - boxed, np.full(BANDS.shape, row["std_uncertainty"]))
 
 
-def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
+def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption | Together[LidOption], loss: Loss) -> tuple[Path, ...]:
     """Ways through, round and past the lid: voices, steps, a drain. Levels and uncertainties as calc.isolation.path."""
     area, absorbed = room.floor_area, absorption(brief, listener)
     through = in_room(voices(), loss.tl, area, absorbed)
-    round_it = in_room(voices(), lid_flanking(lid), area, absorbed)
+    round_it = in_room(voices(), each(lid, lid_flanking), area, absorbed)
     return kept(
         Path("voices and television overhead, through the lid", through, _spread(loss.uncertainty), loss.doubt),
         Path("voices and television overhead, through the joists", round_it, _spread(flanking_uncertainty()), "flanking"),
@@ -157,7 +157,9 @@ def lid_inside(brief: Brief, room: Room, listener: Listener, lid: LidOption, los
 # ---- through the walls, the door, the air path and the window
 
 
-def wall_inside(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
+def wall_inside(
+    brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption | Together[WallOption], loss: Loss
+) -> tuple[Path, ...]:
     """Ways through all sides of one kind: the basement through the open side, the street above ground, the neighbours' voices.
 
     The door's hole is not taken out of the open side; the gaps of a lining count for nothing before the wall that stands.
@@ -179,20 +181,21 @@ def wall_inside(brief: Brief, room: Room, listener: Listener, kind: SideKind, wa
     )
 
 
-def door_inside(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
+def door_inside(brief: Brief, listener: Listener, door: DoorOption | Together[DoorOption]) -> tuple[Path, ...]:
     """What runs in the rest of the basement, through the door. Levels as calc.isolation.path."""
     noise = basement(brief)
     if noise is None:
         return ()
-    level = in_room(noise, door_loss(door.id), door.area, absorption(brief, listener))
+    tl, area = each(door, lambda one: door_loss(one.id)), each(door, lambda one: one.area)
+    level = in_room(noise, tl, area, absorption(brief, listener))
     return (Path(f"{_machine(brief)}, through the door", level, _spread(door_uncertainty()), "door"),)
 
 
-def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
+def air_inside(brief: Brief, listener: Listener, option: AirPathOption | Together[AirPathOption]) -> tuple[Path, ...]:
     """Along the ducts from where they end: the rest of the basement, outdoors, or the house's own ducts with the voices and the fan in
     them; what runs in the basement, through the walls of the ducts; and the air in their elbows. The room's own fan is not in it.
     """
-    way, running, machine = duct_way(brief, option), basement(brief), _machine(brief)
+    way, running, machine, end = duct_way(brief, option), basement(brief), _machine(brief), one_of(option)
 
     def path(noise: Spectrum | None, loss: Spectrum, name: str, house_ducts: bool = False) -> Path | None:
         if noise is None:
@@ -200,13 +203,13 @@ def air_inside(brief: Brief, listener: Listener, option: AirPathOption) -> tuple
         level = in_room(noise, loss, way.area, absorption(brief, listener))
         return Path(name, level, _spread(duct_uncertainty(house=house_ducts)), "duct")
 
-    air = flow_noise(brief, option) + db(4.0 / absorption(brief, listener))
+    air = each(option, lambda one: flow_noise(brief, one)) + db(4.0 / absorption(brief, listener))
     found = [path(running, way.casing, f"{machine}, through the walls of the ducts")]
     found.append(Path("air in the elbows of the ducts", air, _spread(duct_uncertainty())))
-    if option.house_ducts:
+    if end.house_ducts:
         found.append(path(voices(), way.mouth + house_ducts_loss(), "voices and television overhead, through the house's ducts", True))
         found.append(path(_air_handler(brief), way.mouth, "the house's fan, along the ducts"))
-    elif option.fan_unit:
+    elif end.fan_unit:
         found.append(path(street(brief), way.mouth, "street, along the ducts"))
     else:
         found.append(path(running, way.mouth, f"{machine}, along the ducts"))

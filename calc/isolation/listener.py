@@ -89,12 +89,16 @@ class IsolationResult:
 
 def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
     """Predictions, each assembly computed once in the life of the process. Source: calc.isolation.predict."""
-    new = list(dict.fromkeys(a for a in assemblies if a not in _MEMO))
-    if len(_MEMO) + len(new) > _MEMO_SIZE:
-        _MEMO.clear()
-        new = list(dict.fromkeys(assemblies))
-    _MEMO.update(zip(new, predictions(new), strict=True))
-    return tuple(_MEMO[a] for a in assemblies)
+    known = [_MEMO.get(each) for each in assemblies]
+    new = [each for each, found in zip(assemblies, known, strict=True) if found is None]
+    if new:
+        if len(_MEMO) + len(new) > _MEMO_SIZE:
+            _MEMO.clear()
+        new = list(dict.fromkeys(new))
+        made = dict(zip(new, predictions(new), strict=True))
+        _MEMO.update(made)
+        known = [made[each] if found is None else found for each, found in zip(assemblies, known, strict=True)]
+    return tuple(found for found in known if found is not None)
 
 
 def loss(prediction: Prediction) -> Loss:

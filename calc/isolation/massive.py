@@ -29,7 +29,7 @@ from calc.isolation.flanking import (
     wall_flanking,
 )
 from calc.isolation.junction import Element, apparent, least, light_corner, light_through, path_loss, tee_corner, tee_through
-from calc.isolation.path import Path, house, in_room, kept, where
+from calc.isolation.path import Path, Together, each, house, in_room, kept, where
 from calc.isolation.predict import predictions
 from calc.isolation.source import source_spectrum
 from calc.options import bare_floor_assembly, existing_wall
@@ -37,8 +37,8 @@ from calc.scheme import FloorOption, LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
 DOUBT = "flanking"  # what would make these ways surer, a raiser of data/certainty.toml
+NO_WAY = np.full(BANDS.size, np.inf)  # the loss of what passes nothing on [dB]
 AREA = 10.0  # m2; what path losses are referred to here, without effect on a level
-_MEMO = 512  # ways kept: an answer changed makes new ones
 _MEMO = 512  # ways kept: an answer changed makes new ones
 REACHED = ("above", "hall", "beside", "neighbour")  # places that touch the same structure
 TRIVIAL = 0.01  # share of a heavy element's mass that a light wall across it is taken to have
@@ -215,18 +215,28 @@ def _sole_plate_loss(brief: Brief, room: Room, place: str, ground: float, wall: 
     return path_loss(boards, beside, light_corner(boards.mass, beside.mass), length, AREA)
 
 
-def floor_ways(brief: Brief, room: Room, listener: Listener, floor: FloorOption | None) -> tuple[Path, ...]:
+def _sole_plates(brief: Brief, room: Room, place: str, ground: float, wall: WallOption | Together[WallOption]) -> Spectrum | None:
+    """As ``_sole_plate_loss``; of several walls those that pass nothing on lose without end."""
+    if not isinstance(wall, Together):
+        return _sole_plate_loss(brief, room, place, ground, wall)
+    found = [_sole_plate_loss(brief, room, place, ground, item) for item in wall.items]
+    return None if all(loss is None for loss in found) else np.stack([NO_WAY if loss is None else loss for loss in found])
+
+
+def floor_ways(brief: Brief, room: Room, listener: Listener, floor: FloorOption | Together[FloorOption] | None) -> tuple[Path, ...]:
     """Ways through the slab, taken as running on under the walls, by the floor finish alone; None: the bare slab.
 
     Source: EN ISO 12354-1; data/flanking.toml."""
     if where(listener) not in REACHED:
         return ()
     loss = _slab_loss(brief, room, where(listener), _ground(listener))
-    gain = np.zeros(BANDS.size) if floor is None else floor_gain(floor)
+    gain = np.zeros(BANDS.size) if floor is None else each(floor, floor_gain)
     return kept(_path(brief, listener, "under the walls, through the slab", loss, gain, True))
 
 
-def wall_ways(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, gain: Spectrum) -> tuple[Path, ...]:
+def wall_ways(
+    brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption | Together[WallOption], gain: Spectrum
+) -> tuple[Path, ...]:
     """Ways round all walls of one kind, by the wall chosen for it alone. ``gain`` (21,) as ``lining_gain``.
 
     EN ISO 12354-1 for what is heavy; boards to the joists overhead by data/flanking.toml."""
@@ -235,7 +245,7 @@ def wall_ways(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall
         return ()
     ground = _ground(listener)
     if kind is SideKind.OPEN:
-        loss, name = _sole_plate_loss(brief, room, place, ground, wall), f"down the {word} and through the slab"
+        loss, name = _sole_plates(brief, room, place, ground, wall), f"down the {word} and through the slab"
     elif kind is SideKind.PARTY:
         loss, name = _party_loss(brief, room, place, ground), f"along the {word}"
     else:
@@ -245,19 +255,20 @@ def wall_ways(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall
     far = place == "neighbour" and not _sides(brief, SideKind.PARTY)
     if place != "above" and not (place == "hall" and kind is SideKind.OPEN) and not far:
         return kept(heavy_way)
-    over = wall_flanking(wall, on_wood=brief.shell.foundation == "wood" and kind is not SideKind.PARTY)
+    on_wood = brief.shell.foundation == "wood" and kind is not SideKind.PARTY
+    over = each(wall, lambda one: wall_flanking(one, on_wood))
     share = room.floor_area * _length(brief, room, kind) / room.perimeter
     more = flanking_to_neighbour() if far else 0.0
     return kept(heavy_way, _light_path(brief, listener, f"round the {word}, into the joists", over + more, share))
 
 
-def lid_ways(brief: Brief, room: Room, listener: Listener, lid: LidOption, gain: Spectrum) -> tuple[Path, ...]:
+def lid_ways(brief: Brief, room: Room, listener: Listener, lid: LidOption | Together[LidOption], gain: Spectrum) -> tuple[Path, ...]:
     """Ways round the lid, by the lid alone. ``gain`` (21,) as ``lid_gain``. Source: data/flanking.toml; EN 12354-1 across a party wall."""
     place = where(listener)
     party = _behind_party(brief, room, _ground(listener)) if place == "neighbour" else None
     if place == "above" or (place == "neighbour" and party is None):
         more = flanking_to_neighbour() if place == "neighbour" else 0.0
-        return (_light_path(brief, listener, "round the lid, through the joists", lid_flanking(lid) + more, room.floor_area),)
+        return (_light_path(brief, listener, "round the lid, through the joists", each(lid, lid_flanking) + more, room.floor_area),)
     length = _length(brief, room, SideKind.OPEN) if place in ("beside", "hall") else party[2] if party else 0.0
     if not length:
         return ()

@@ -174,8 +174,8 @@ def transfer(listener: Listener) -> Spectrum:
     return found
 
 
-def outdoor_level(inside: Spectrum, loss: Spectrum, area: float, listener: Listener) -> Spectrum:
-    """Level (21,) [dB] in a neighbour's room from an element that radiates outdoors: level before it in the house (21,) [dB], its
+def outdoor_level(inside: Spectrum, loss: Spectrum, area: float | Spectrum, listener: Listener) -> Spectrum:
+    """Level (..., 21) [dB] in a neighbour's room from an element that radiates outdoors: level before it in the house (21,) [dB], its
     transmission loss (21,) [dB], its area [m2]. Raises KeyError for an unknown listener kind or window word.
 
     Source: EN 12354-4:2000, Lw = Lp - Cd - R + 10 lg S; ``transfer``.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,11 +14,13 @@ from calc.catalogue import load
 from calc.isolation.criteria import listener_kinds
 
 Spectrum = NDArray[np.float64]
+Option = TypeVar("Option")
 
 
 @dataclass(frozen=True)
 class Path:
     """One way to one listener: band levels there (21,) [dB] and their standard uncertainty (21,) [dB], the source's own left out.
+    Of several options at once (``Together``): levels (n, 21), a row an option.
 
     ``doubt``: what the uncertainty is mostly about, a raiser of data/certainty.toml, or "" where nothing would help."""
 
@@ -25,6 +28,26 @@ class Path:
     levels: Spectrum
     uncertainty: Spectrum
     doubt: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Together(Generic[Option]):
+    """Options of one part, looked at in one go: whatever is found of them has a row an option. What is kept knows it by itself alone."""
+
+    items: tuple[Option, ...]
+
+
+def each(option: Option | Together[Option], work: Callable[[Option], Spectrum | float]) -> Any:
+    """What ``work`` finds of an option: (21,) or a number; of several: (n, 21) or (n, 1)."""
+    if not isinstance(option, Together):
+        return work(option)
+    found = np.stack([np.atleast_1d(work(item)) for item in option.items])
+    return np.asarray(found, dtype=np.float64)
+
+
+def one_of(option: Option | Together[Option]) -> Option:
+    """An option that stands for all, where they are alike in what is asked."""
+    return option.items[0] if isinstance(option, Together) else option
 
 
 @dataclass(frozen=True)
@@ -51,17 +74,17 @@ def where(listener: Listener) -> str:
     return str(listener_kinds()[listener.kind]["where"])
 
 
-def db(ratio: float) -> float:
+def db(ratio: float | Spectrum) -> Any:
     """Ratio of energies as a level [dB]."""
-    return float(10.0 * np.log10(ratio))
+    return 10.0 * np.log10(ratio)
 
 
-def in_room(inside: Spectrum, loss: Spectrum, area: float, absorption: float) -> Spectrum:
+def in_room(inside: Spectrum, loss: Spectrum, area: float | Spectrum, absorption: float) -> Spectrum:
     """Level (21,) [dB] in a room behind an element: L1 - R + 10 lg(S/A); area and absorption area m2.
 
     Source: ISO 12354-1 / ISO 16283-1, diffuse fields.
     """
-    return inside - loss + db(area / absorption)
+    return np.asarray(inside - loss + db(area / absorption))
 
 
 def kept(*paths: Path | None) -> tuple[Path, ...]:

@@ -23,7 +23,7 @@ from calc.isolation.massive import NAMES as NAMES
 from calc.isolation.massive import floor_ways, lid_gain, lid_ways, lining_gain, wall_ways
 from calc.isolation.opening import door_set, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
-from calc.isolation.path import Loss, Path, house, in_room, kept, where
+from calc.isolation.path import Loss, Path, Together, each, house, in_room, kept, one_of, where
 from calc.isolation.source import source_spectrum
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, WallOption
 
@@ -35,7 +35,9 @@ def _inside(brief: Brief) -> Spectrum:
     return source_spectrum(brief.use.source, brief.use.level)
 
 
-def _out(name: str, inside: Spectrum, loss: Spectrum, area: float, listener: Listener, uncertainty: Spectrum, doubt: str = "") -> Path:
+def _out(
+    name: str, inside: Spectrum, loss: Spectrum, area: float | Spectrum, listener: Listener, uncertainty: Spectrum, doubt: str = ""
+) -> Path:
     """The path from an element [m2] that radiates outdoors to a neighbour's room. Source: calc.isolation.outdoors."""
     return Path(name, outdoor_level(inside, loss, area, listener), np.hypot(uncertainty, outdoor_uncertainty(listener)), doubt)
 
@@ -65,7 +67,7 @@ def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: 
     return None
 
 
-def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss: Loss) -> tuple[Path, ...]:
+def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption | Together[LidOption], loss: Loss) -> tuple[Path, ...]:
     """Ways through and round the lid. Only as much of it counts as lies under the listener's room."""
     row, place = listener_kinds()[listener.kind], where(listener)
     if place == "inside":
@@ -83,7 +85,9 @@ def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption, loss
     return round_it
 
 
-def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption, loss: Loss) -> tuple[Path, ...]:
+def wall_paths(
+    brief: Brief, room: Room, listener: Listener, kind: SideKind, wall: WallOption | Together[WallOption], loss: Loss
+) -> tuple[Path, ...]:
     """Ways through and round all sides of one kind, the door's area taken out of the open side."""
     if where(listener) == "inside":
         return wall_inside(brief, room, listener, kind, wall, loss)
@@ -107,7 +111,7 @@ def wall_paths(brief: Brief, room: Room, listener: Listener, kind: SideKind, wal
 
 def _gaps(brief: Brief, leak: Leak, absorption: float, name: str, share: float = 1.0) -> Path | None:
     """What leaks through the cracks and holes of one part, none where it has none."""
-    if leak.area <= 0.0:
+    if np.all(leak.area <= 0.0):
         return None
     return Path(name, in_room(_inside(brief), leak.tl, leak.area * share, absorption), leak.uncertainty, "leak")
 
@@ -117,29 +121,31 @@ def door_area() -> float:
     return max(float(row["area"]) for row in load("doors")["door"].values())
 
 
-def door_paths(brief: Brief, listener: Listener, door: DoorOption) -> tuple[Path, ...]:
+def door_paths(brief: Brief, listener: Listener, door: DoorOption | Together[DoorOption]) -> tuple[Path, ...]:
     """The door leads to the rest of the basement, or to the stairs where there is none."""
     if where(listener) == "inside":
         return door_inside(brief, listener, door)
-    hung = door_set(door.id)
-    level = in_room(_inside(brief), hung.tl, door.area, room_absorption("rest_of_basement"))
-    return kept(_from_basement(listener, level, "door", hung.uncertainty, "door"))
+    tl, area = each(door, lambda one: door_set(one.id).tl), each(door, lambda one: one.area)
+    level = in_room(_inside(brief), tl, area, room_absorption("rest_of_basement"))
+    return kept(_from_basement(listener, level, "door", each(door, lambda one: door_set(one.id).uncertainty), "door"))
 
 
-def air_paths(brief: Brief, listener: Listener, option: AirPathOption) -> tuple[Path, ...]:
-    """Out of the far end of the ducts, in the rest of the basement, outdoors, or in the house's own ducts; and through their walls."""
+def air_paths(brief: Brief, listener: Listener, option: AirPathOption | Together[AirPathOption]) -> tuple[Path, ...]:
+    """Out of the far end of the ducts, in the rest of the basement, outdoors, or in the house's own ducts; and through their walls.
+
+    Options together must have the same kind of end."""
     if where(listener) == "inside":
         return air_inside(brief, listener, option)
-    way, inside, place = duct_way(brief, option), _inside(brief), where(listener)
+    way, inside, place, end = duct_way(brief, option), _inside(brief), where(listener), one_of(option)
 
     def below(loss: Spectrum, name: str) -> Path | None:
         level = in_room(inside, loss, way.area, room_absorption("rest_of_basement"))
         return _from_basement(listener, level, name, duct_uncertainty(), "duct")
 
     found = [below(way.casing, "air path, through its walls")]
-    if option.house_ducts:
+    if end.house_ducts:
         found.append(_through_the_house(listener, inside, way, below))
-    elif not option.fan_unit:
+    elif not end.fan_unit:
         found.append(below(way.mouth, "air path"))
     elif place == "outdoors":
         found.append(_out("air path", inside, way.mouth, way.area, listener, duct_uncertainty(), "duct"))
@@ -158,7 +164,7 @@ def _through_the_house(listener: Listener, inside: Spectrum, way: DuctWay, below
     return _out_of_windows(name, level, listener, spread, "duct") if place == "outdoors" else Path(name, level, spread, "duct")
 
 
-def floor_paths(brief: Brief, room: Room, listener: Listener, floor: FloorOption) -> tuple[Path, ...]:
+def floor_paths(brief: Brief, room: Room, listener: Listener, floor: FloorOption | Together[FloorOption]) -> tuple[Path, ...]:
     """Along the slab under the room's walls, with what the floor finish takes from it or adds to it."""
     return () if where(listener) == "inside" else floor_ways(brief, room, listener, floor)
 
