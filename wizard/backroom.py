@@ -116,6 +116,6 @@ class Backroom:
 
     def export(self, answers: Answers, folder: Path) -> Path:
         """Write the plan folder; raises OSError when it cannot be written."""
-        from wizard.render import export
+        from wizard.export import export
 
         return export(self.assessment(answers), folder, answers, self._today())

@@ -91,6 +91,7 @@ def _plan_parser(commands: Any) -> None:
     plan_.add_argument("answers", metavar="ANSWERS", help="an answers file (TOML), or the name or id of a saved interview")
     plan_.add_argument("--out", metavar="DIR", help="folder for the plan; needed unless --json")
     plan_.add_argument("--json", action="store_true", help="print the assessment as JSON on standard output")
+    plan_.add_argument("--html", action="store_true", help="write one printable page with the figures inside as well")
     plan_.add_argument("--force", action="store_true", help="overwrite another plan that is in the folder already")
     plan_.set_defaults(command=plan)
 
@@ -117,7 +118,7 @@ def plan(arguments: argparse.Namespace) -> int:
         raise BadInput(*_sentences(problems)) from None
     assessment = assess(brief)
     if folder is not None:
-        _export(assessment, folder, answers, arguments.force, quiet=arguments.json)
+        _export(assessment, folder, answers, arguments)
     if arguments.json:
         from wizard.as_data import as_data
 
@@ -224,16 +225,16 @@ def _folder(out: str) -> Path:
     return folder
 
 
-def _export(assessment: Any, folder: Path, answers: Answers, force: bool, quiet: bool) -> None:
-    from wizard.render import export
+def _export(assessment: Any, folder: Path, answers: Answers, arguments: argparse.Namespace) -> None:
+    from wizard.export import export
 
     try:
-        path = export(assessment, folder, answers=answers, today=datetime.date.today(), overwrite=force)
+        path = export(assessment, folder, answers, datetime.date.today(), overwrite=arguments.force, html=arguments.html)
     except FileExistsError:
         raise BadInput(f"{folder} holds another plan already; --force overwrites it.") from None
     except OSError as error:
         raise BadInput(f"{folder} cannot be written: {_reason(error)}.") from None
-    print(path, file=sys.stderr if quiet else sys.stdout)
+    print(path, file=sys.stderr if arguments.json else sys.stdout)
 
 
 def _sentences(problems: Problems) -> tuple[str, ...]:

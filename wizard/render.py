@@ -1,17 +1,21 @@
-"""Assessment to plan folder, through the templates. The templates hold the prose; numbers are formatted here and in present.py."""
+"""Assessment to Markdown, through the templates. The templates hold the prose; numbers are formatted here and in present.py."""
 
 from __future__ import annotations
 
 import datetime
 import re
+from collections.abc import Sequence
 from importlib.metadata import version
-from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from calc.assess import Assessment
+from calc.brief import Brief
+from calc.isolation.path import where
 from calc.isolation.source import source_label
+from wizard.figures.figure import Figure
+from wizard.gantt import mermaid
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
 from wizard.present import filters
@@ -39,27 +43,67 @@ def environment(units: str, currency: str) -> Environment:
     return env
 
 
-def plan_text(assessment: Assessment, answers: Answers, today: datetime.date) -> str:
-    """The whole plan as Markdown. The same answers give the same text, apart from the date line."""
+SHEETS = {
+    "structural-engineer": "Structural engineer",
+    "hvac-designer": "HVAC designer",
+    "electrician": "Electrician",
+    "building-official": "Building official",
+    "neighbour": "A note to the neighbour",
+}
+
+
+def sheets(brief: Brief) -> dict[str, str]:
+    """The hand-off sheets that apply, by file name, with their titles: the note to the neighbour only where one listens."""
+    near = any(where(listener) in ("neighbour", "outdoors") for listener in brief.listeners)
+    return {name: title for name, title in SHEETS.items() if name != "neighbour" or near}
+
+
+def first_day(brief: Brief, today: datetime.date) -> datetime.date:
+    """The day the work begins: the first Monday after the plan's date."""
+    return today + datetime.timedelta(days=7 - today.weekday())
+
+
+def plan_text(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> str:
+    """The whole plan as Markdown, with links to the figures ``drawn``. The same answers give the same text, apart from the date line."""
+    env, context = _prepared(assessment, answers, today, drawn)
+    return tidy(env.get_template("plan.md.j2").render(context))
+
+
+def handoff_sheets(assessment: Assessment, answers: Answers, today: datetime.date) -> dict[str, str]:
+    """Each hand-off sheet as Markdown, by file name."""
+    env, context = _prepared(assessment, answers, today, ())
+    sheet = env.get_template("sheet.md.j2")
+    return {name: tidy(sheet.render(context, name=name, title=title)) for name, title in sheets(assessment.brief).items()}
+
+
+def _prepared(
+    assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure]
+) -> tuple[Environment, dict[str, Any]]:
     brief = assessment.brief
     env = environment(brief.units, brief.means.currency)
     numbers = {task.id: f"{task.number} ({task.name.lower()})" for task in assessment.schedule.tasks}
     env.filters["choice"] = lambda id, question_id: question(question_id).label(id)
     env.filters["task_ref"] = numbers.__getitem__
+    env.filters["place"] = where
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
-    text = env.get_template("plan.md.j2").render(
-        **context,
-        stops=assessment.stops,
-        cautions=assessment.cautions,
-        notes=assessment.notes,
-        feasible=assessment.feasible,
-        rows=summary(answers),
-        quiet=quiet(assessment),
-        source_label=source_label(brief.use.source),
-        version=version("stillroom"),
-        today=today.isoformat(),
-    )
-    return tidy(text)
+    start = first_day(brief, today)
+    return env, context | {
+        "stops": assessment.stops,
+        "cautions": assessment.cautions,
+        "notes": assessment.notes,
+        "feasible": assessment.feasible,
+        "sound": assessment.sound,
+        "sound_findings": assessment.sound_findings,
+        "rows": summary(answers),
+        "quiet": quiet(assessment),
+        "source_label": source_label(brief.use.source),
+        "figures": {each.name: each for each in drawn},
+        "sheets": sheets(brief),
+        "gantt": mermaid(assessment.schedule, start, brief.name),
+        "start": start.isoformat(),
+        "version": version("stillroom"),
+        "today": today.isoformat(),
+    }
 
 
 def tidy(text: str) -> str:
@@ -80,23 +124,3 @@ def block(line: str) -> str:
     if line.startswith("|"):
         return "table"
     return "list" if re.match(r"(-|\d+\.) ", line) else "text"
-
-
-def export(assessment: Assessment, folder: Path, answers: Answers, today: datetime.date, overwrite: bool = True) -> Path:
-    """Write the plan folder and return the path of plan.md.
-
-    Without ``overwrite`` a plan that differs from this one, apart from its date line, is left alone: FileExistsError. Raises OSError when
-    the folder cannot be made or written.
-    """
-    text = plan_text(assessment, answers, today)
-    path = folder / "plan.md"
-    if not overwrite and path.exists() and undated(path.read_text(encoding="utf-8", errors="replace")) != undated(text):
-        raise FileExistsError(path)
-    folder.mkdir(parents=True, exist_ok=True)
-    path.write_text(text, encoding="utf-8")
-    return path
-
-
-def undated(text: str) -> list[str]:
-    """The lines of a plan without its date line."""
-    return [line for line in text.splitlines() if not line.startswith("Date: ")]

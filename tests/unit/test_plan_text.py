@@ -19,7 +19,8 @@ from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
 from wizard.likelihood import in_words
-from wizard.render import plan_text, undated
+from wizard.export import undated
+from wizard.render import plan_text
 
 TODAY = datetime.date(2026, 3, 4)
 HOSTILE = '<script>x</script> | [a](http://b) `c` **d** <e@f.g> ~~h~~ \\ # 1. "i" &amp; www.j.org'

@@ -5,8 +5,9 @@ from __future__ import annotations
 from calc.assess import Assessment
 from calc.brief import SideKind
 from calc.catalogue import load
+from calc.codes import rule
 from calc.isolation.duct_way import box, duct_size
-from calc.materials.wall import FIREBLOCK_STEP, FIREBLOCK_WIDTH
+from calc.materials.wall import FIREBLOCK_WIDTH
 from wizard.figures.detail import GAP, LINING_FIRST, OPEN_FIRST, Built, Detail, built, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.layers import Layer
@@ -283,6 +284,7 @@ def fireblock(a: Assessment, units: str) -> Figure | None:
     if not kinds:
         return None
     wall = built(a, kinds[0])
+    step = float(rule(a.brief.code, "fireblocking")["horizontal"])
     shown = FIREBLOCK_WIDTH + 0.16
     size = (shown, wall.total + 0.03)
 
@@ -305,7 +307,7 @@ def fireblock(a: Assessment, units: str) -> Figure | None:
         d.note(
             start + 0.5 * FIREBLOCK_WIDTH,
             sum(gap) / 2.0,
-            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {d.length(FIREBLOCK_STEP)} along the wall, "
+            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {d.length(step)} along the wall, "
             "and along the floor and the ceiling line",
         )
         d.note(size[0] - 0.04, sum(gap) / 2.0, f"the gap of {d.length(wall.option.gap)} stays open between blocks")
