@@ -87,6 +87,8 @@ def test_any_file_is_read_or_set_aside_whole(data: bytes) -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(data=mutations() | SETTINGS)
+@example(data=b"answers.people = nan\nanswers.listeners = nan")
+@example(data=b"answers.people = 2\nx.y = 1\nanswers.listeners = 'street'\nx.z = 1979-05-27")
 def test_any_text_is_answers_or_a_format_error(data: bytes) -> None:
     text = data.decode("utf-8", "replace")
     try:
@@ -95,6 +97,7 @@ def test_any_text_is_answers_or_a_format_error(data: bytes) -> None:
         assert str(error)  # noqa: PT017
         return
     again = read_answers(write_answers(read.answers, read.place, read.changed, read.revision, text))
+    assert list(map(str, again.strangers)) == list(map(str, read.strangers))
     assert (again.answers, again.place, again.changed, again.revision) == (read.answers, read.place, read.changed, read.revision)
 
 

@@ -18,6 +18,7 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import MutableMapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -102,17 +103,29 @@ def read_saved(text: str) -> Read:
 
 def write_answers(answers: Answers, place: str | None = None, changed: str = "", revision: int = 0, old: str = "") -> str:
     """The file's text. Comments and unknown keys of ``old`` (the text it replaces) are kept."""
-    document = _document(old)
-    document["schema"] = migrations.SCHEMA
-    document["name"] = clean(answers.name)
-    document["units"] = answers.units
-    for key, value in (("place", place or ""), ("changed", changed), ("revision", revision)):
-        if value:
+    head = {"schema": migrations.SCHEMA, "name": clean(answers.name), "units": answers.units}
+    rest = {"place": place or "", "changed": changed, "revision": revision}
+    try:
+        text = _written(_document(old), head, rest, answers)
+        good = _reads_back(text, answers)
+    except Exception:  # tomlkit stumbles over some files, such as one with dotted keys, and raises many kinds
+        good = False
+    return text if good else _written(_without_remarks(old), head, rest, answers)
+
+
+def _written(document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers) -> str:
+    for key, value in {**head, **rest}.items():
+        if value or key in head:
             document[key] = value
         elif key in document:
             del document[key]
     _write_table(document, answers)
     return tomlkit.dumps(document)
+
+
+def _reads_back(text: str, answers: Answers) -> bool:
+    table = tomllib.loads(text)["answers"]
+    return all(table[key] == _value(key, answer) for key, answer in answers.items()) and not table.keys() & BY_ID.keys() - answers.keys()
 
 
 def as_stored(key: str, answer: Answer) -> Any:
@@ -162,6 +175,14 @@ def _document(old: str) -> TOMLDocument:
             pass
     document = tomlkit.document()
     document.add(tomlkit.comment('Answers for Stillroom. `stillroom questions` lists every key; "?" means I don\'t know.'))
+    return document
+
+
+def _without_remarks(old: str) -> TOMLDocument:
+    """The keys of the old text, each value as plain data; an empty document where it cannot be read."""
+    document = _document("")
+    with suppress(FormatError):
+        document.update(_data(old))
     return document
 
 
