@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from wizard.figures.figure import Figure
+from calc.acoustics.layout import Opening
+from calc.assess import Assessment
+from calc.materials.boards import Laid, layouts
+from wizard.figures.figure import Figure, stem
 from wizard.figures.keys import heading, key, of_line
 from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, WHITE, Box, Canvas, Pen, middle
@@ -16,13 +19,12 @@ MOST = 200.0  # mm of paper that all plies together may take
 
 @dataclass(frozen=True)
 class Placed:
-    """A board or a piece of one on a surface: from the surface's left and top edge, m. ``label``: what stands on it."""
+    """A board or a piece of one, or an opening, on a surface: from the surface's left and top edge [m]."""
 
     x: float
     y: float
     width: float
     height: float
-    label: str = ""
 
 
 def board_layout(
@@ -35,7 +37,7 @@ def board_layout(
 ) -> Figure:
     """One drawing a ply, the first hung first. ``surface``: width and height [m]; ``openings`` stay free in every ply.
 
-    A board without a label is numbered in its ply. Raises ValueError where there is no ply or no surface.
+    Each piece carries its size where that has room, else its number in the ply. Raises ValueError where there is no ply or no surface.
     """
     if not plies or min(surface) <= 0.0:
         raise ValueError("a board layout needs a surface and at least one ply")
@@ -48,7 +50,7 @@ def board_layout(
     for n, ply in enumerate(plies, start=1):
         canvas.text((left, top + SMALLEST), f"ply {n} of {len(plies)}: {len(ply)} pieces", bold=True)
         view = View(canvas, (left, top + 6.0), float(ratio))
-        _ply(view, surface, ply, below, openings)
+        _ply(view, surface, ply, below, openings, units)
         x, y = view.at(0.0, 0.0)
         dimension_up(canvas, y, view.at(0.0, surface[1])[1], x - 4.0, written(surface[1], units), (x, x))
         top = view.at(0.0, surface[1])[1] + 4.0
@@ -68,7 +70,9 @@ def board_layout(
     return Figure(name, title, canvas.svg(name, title, words), "Joints of one ply never fall on those of the ply below.", words)
 
 
-def _ply(view: View, surface: tuple[float, float], ply: Sequence[Placed], below: Sequence[Placed], openings: Sequence[Placed]) -> None:
+def _ply(
+    view: View, surface: tuple[float, float], ply: Sequence[Placed], below: Sequence[Placed], openings: Sequence[Placed], units: str
+) -> None:
     canvas = view.canvas
     for board in ply:
         canvas.rect(view.box(board.x, board.y, board.x + board.width, board.y + board.height), Pen(0.5), WHITE)
@@ -78,20 +82,41 @@ def _ply(view: View, surface: tuple[float, float], ply: Sequence[Placed], below:
         canvas.rect(view.box(hole.x, hole.y, hole.x + hole.width, hole.y + hole.height), Pen(0.4), PALE)
     for n, board in enumerate(ply, start=1):
         box = view.box(board.x, board.y, board.x + board.width, board.y + board.height)
-        _label(canvas, box, board.label or f"{n}")
+        _label(canvas, box, [f"{written(board.width, units)} × {written(board.height, units)}", f"{n}"])
     canvas.rect(view.box(0.0, 0.0, *surface), Pen(0.7))
 
 
-def _label(canvas: Canvas, box: Box, label: str) -> None:
-    """In the middle of a board, upright where it is narrow; left out where there is no room."""
+def _label(canvas: Canvas, box: Box, labels: Sequence[str]) -> None:
+    """The first of the labels that has room in the middle of a board, upright where it is narrow; none where there is no room."""
     x, y = middle(box)
     room = (box.right - box.left - 1.0, box.bottom - box.top - 1.0)
-    if width(label, SMALLEST) <= room[0] and room[1] >= SMALLEST:
-        spot = canvas.text_box((x, y + 0.36 * SMALLEST), label, SMALLEST, "middle", False, False)
-        if canvas.free(spot):
-            canvas.text((x, y + 0.36 * SMALLEST), label, anchor="middle", halo=True)
-    elif width(label, SMALLEST) <= room[1] and room[0] >= SMALLEST:
-        canvas.place([((x + 0.36 * SMALLEST, y), "middle")], label, upright=True)
+    for label in labels:
+        long = width(label, SMALLEST)
+        if long <= room[0] and room[1] >= SMALLEST and canvas.place([((x, y + 0.36 * SMALLEST), "middle")], label, halo=True):
+            return
+        if long <= room[1] and room[0] >= SMALLEST and canvas.place([((x + 0.36 * SMALLEST, y), "middle")], label, upright=True, halo=True):
+            return
+
+
+def faces(a: Assessment, openings: tuple[Opening, ...], units: str) -> Iterator[Figure]:
+    """One figure for each boarded face of the scheme, its plies as calc.materials.boards lays them; those between the joists and round
+    soffits left out, as those are strips."""
+    by_face: dict[str, list[Laid]] = {}
+    for laid in layouts(a.brief, a.room, a.scheme, openings):
+        if laid.face.name == "lid" or laid.face.side:
+            by_face.setdefault(laid.face.name, []).append(laid)
+    for number, (name, plies) in enumerate(by_face.items(), start=1):
+        face = plies[0].face
+        flip = face.height if name != "lid" else None  # walls are laid out from the foot up, the lid from side 1 as the plan is drawn
+        pieces = [[_turned(piece.x, piece.y, piece.width, piece.height, flip) for piece in laid.pieces] for laid in plies]
+        holes = [_turned(hole.x, hole.y, hole.width, hole.height, flip) for hole in face.holes]
+        seen = "seen from above, side 1 on top" if name == "lid" else "seen from the side that is boarded"
+        yield board_layout(f"boards-{number}-{stem(name)}", f"Boards: {name}, {seen}", (face.width, face.height), pieces, units, holes)
+
+
+def _turned(x: float, y: float, wide: float, high: float, flip: float | None) -> Placed:
+    """A rectangle counted from the foot as one counted from the top."""
+    return Placed(x, y if flip is None else flip - y - high, wide, high)
 
 
 def _joints(surface: tuple[float, float], ply: Sequence[Placed]) -> list[tuple[float, float, float, float]]:

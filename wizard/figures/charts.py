@@ -119,27 +119,44 @@ def _whisker_sign(canvas: Canvas, box: Box) -> None:
         canvas.line((x - 1.2, y), (x + 1.2, y), Pen(0.4))
 
 
-def co2_chart(curve: tuple[Sequence[float], Sequence[float]], limit: float, sealed_minutes: float, steady: float, outdoor: float) -> Figure:
-    """CO2 [ppm] over a session [h] with the fresh air of the plan, and the straight line of the room shut tight."""
+Curve = tuple[Sequence[float], Sequence[float]]
+
+
+def co2_chart(curve: Curve, off: Curve, limit: float, sealed_minutes: float, outdoor: float) -> Figure:
+    """CO2 [ppm] over a session [h]: with the fresh air of the plan, and with the air off, which passes the limit after so many minutes."""
     times, levels = curve
     canvas = Canvas()
     top = heading(canvas, "CO2 in the room over one session")
-    entries = [(of_line(CURVE), "with the fresh air planned"), (of_line(LIMIT_LINE), "your limit"), (of_line(BACKGROUND), "shut tight")]
+    entries = [
+        (of_line(CURVE), "with the fresh air planned"),
+        (of_line(LIMIT_LINE), "your limit"),
+        (of_line(BACKGROUND), "with the air off"),
+    ]
     top = key(canvas, top, entries) + 1.0
     highest = max(*levels, limit) * 1.1
     minutes = times[-1] * 60.0
     plot = frame(canvas, top, round_axis(0.0, minutes, 8, exact=True), round_axis(min(400.0, outdoor), highest, 7, "{:,.0f}"), 56.0)
     draw_axes(canvas, plot, "minutes from the start", "CO2, ppm")
     canvas.line(plot.at(0.0, limit), plot.at(minutes, limit), LIMIT_LINE)
-    if sealed_minutes > 0.0:
-        last = min(minutes, sealed_minutes * (plot.y.high - outdoor) / (limit - outdoor))
-        canvas.line(plot.at(0.0, outdoor), plot.at(last, outdoor + (limit - outdoor) * last / sealed_minutes), BACKGROUND)
+    canvas.path([plot.at(hour * 60.0, ppm) for hour, ppm in _below(off, plot.y.high)], BACKGROUND)
     canvas.path([plot.at(hour * 60.0, ppm) for hour, ppm in zip(times, levels, strict=True)], CURVE)
     canvas.grow(under(plot) - SMALLEST)
     title = "Carbon dioxide over one session"
-    shut = f" Shut tight, the limit is reached after {sealed_minutes:.0f} minutes." if sealed_minutes < minutes else ""
-    words = f"After {minutes:.0f} minutes {levels[-1]:,.0f} ppm, in the long run {steady:,.0f} ppm; your limit is {limit:,.0f} ppm.{shut}"
+    shut = f" With the air off it passes the limit after {sealed_minutes:.0f} minutes." if sealed_minutes < minutes else ""
+    words = f"At the most {max(levels):,.0f} ppm, {levels[-1]:,.0f} ppm after {minutes:.0f} minutes; your limit is {limit:,.0f} ppm.{shut}"
     return Figure("co2", title, canvas.svg("co2", title, words), "Carbon dioxide shows how stale the air gets.", words)
+
+
+def _below(curve: Curve, top: float) -> list[tuple[float, float]]:
+    """The points of a curve up to where it first leaves the chart, that point included."""
+    found: list[tuple[float, float]] = []
+    for hour, ppm in zip(*curve, strict=True):
+        if ppm > top:
+            last, before = found[-1] if found else (hour, top)
+            share = (top - before) / (ppm - before) if ppm > before else 1.0
+            return [*found, (last + share * (hour - last), top)]
+        found.append((hour, ppm))
+    return found
 
 
 MARKS = {"axial": (3.0, Pen(0.9)), "tangential": (2.0, Pen(0.45, "1.6 0.8")), "oblique": (1.0, Pen(0.3, "0.5 0.7"))}

@@ -79,6 +79,10 @@ def detail(
     return Figure(name, title, canvas.svg(name, title, text), "Sizes are those of this plan; the numbers stand under the drawing.", text)
 
 
+def plies_words(count: int) -> str:
+    return {1: "one ply", 2: "two plies", 3: "three plies"}.get(count, f"{count} plies")
+
+
 @dataclass(frozen=True)
 class Built:
     """A wall of the scheme with its layers, and where its parts begin and end, from outside in [m]."""

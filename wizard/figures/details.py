@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from calc.assess import Assessment
 from calc.headroom import soffit_layers
+from wizard.figures import details_hung as hung
+from wizard.figures import details_inside as inside
 from wizard.figures import details_level as level
 from wizard.figures import details_upright as upright
 from wizard.figures.figure import Figure
@@ -20,12 +22,12 @@ def details(a: Assessment, units: str) -> Iterator[Figure]:
     yield level.corner(a, units)
     yield upright.lid_edge(a, units)
     if a.scheme.lid.support in RESILIENT or any(wall.support in RESILIENT for _, wall in a.scheme.walls):
-        yield upright.clip_and_channel(a, units)
+        yield hung.clip_and_channel(a, units)
     yield from _soffit(a, units)
     yield level.door(a, units)
     yield level.duct_crossing(a, units)
-    yield level.electrical_box(a, units)
-    block = level.fireblock(a, units)
+    yield inside.electrical_box(a, units)
+    block = inside.fireblock(a, units)
     if block is not None:
         yield block
 
@@ -40,4 +42,4 @@ def _soffit(a: Assessment, units: str) -> Iterator[Figure]:
         zones = [zone for zone in a.headroom.zones if zone.obstruction and not zone.sloped]
         zone = min(zones, key=lambda each: abs(each.bare + a.brief.shell.slab_unevenness - thing.underside), default=None)
         if zone is not None:
-            yield upright.soffit(a, units, zone, thing)
+            yield hung.soffit(a, units, zone, thing)

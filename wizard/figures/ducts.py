@@ -152,7 +152,7 @@ def silencer(a: Assessment, units: str) -> Figure | None:
     notes = [
         f"panel, {written(made.panel, units, 1.0)} thick{layers}, every edge glued and sealed",
         f"lining, {written(made.lining, units, 1.0)}, on all faces of {chambers}; each measures {clear} inside it (length, width, height)",
-        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening; at opposite corners of the ends: no straight way through",
+        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening; at opposite corners of the ends",
     ]
     marks = [
         view.at(0.62 * long, 0.5 * made.panel),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 
@@ -17,3 +18,8 @@ class Figure:
     svg: str
     caption: str
     text: str
+
+
+def stem(text: str) -> str:
+    """A word for a file's name: letters, digits and dashes."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-") or "place"

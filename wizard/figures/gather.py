@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -13,12 +12,13 @@ from calc.assess import Assessment
 from calc.catalogue import load
 from calc.isolation.criteria import background_spectrum
 from calc.isolation.path import where
-from wizard.figures import charts
+from wizard.figures import boards, charts
 from wizard.figures.constructions import lid_section, wall_section
 from wizard.figures.details import details
 from wizard.figures.ducts import duct_sketch, silencer
-from wizard.figures.figure import Figure
+from wizard.figures.figure import Figure, stem
 from wizard.figures.gantt import gantt
+from wizard.figures.places import places
 from wizard.figures.plan import floor_plan
 from wizard.figures.section import height_stack, section
 
@@ -29,7 +29,7 @@ def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, .
     The same assessment gives the same figures, byte for byte.
     """
     units = units or assessment.brief.units
-    return (*_drawings(assessment, units), *_quiet(assessment), *_air(assessment, units), *_sound(assessment), *_build(assessment))
+    return (*_drawings(assessment, units), *_quiet(assessment), *_air(assessment, units), *_sound(assessment), *_build(assessment, units))
 
 
 def _drawings(a: Assessment, units: str) -> Iterator[Figure]:
@@ -60,9 +60,7 @@ def _quiet(a: Assessment) -> Iterator[Figure]:
 
 def _air(a: Assessment, units: str) -> Iterator[Figure]:
     air = a.air
-    yield charts.co2_chart(
-        air.co2_curve, a.brief.air.co2_limit, air.co2_sealed_minutes, air.co2_steady, float(load("air")["co2"]["outdoor"])
-    )
+    yield charts.co2_chart(air.co2_curve, air.co2_off, a.brief.air.co2_limit, air.co2_sealed_minutes, float(load("air")["co2"]["outdoor"]))
 
     yield duct_sketch(a, units)
     made = silencer(a, units)
@@ -80,11 +78,8 @@ def _sound(a: Assessment) -> Iterator[Figure]:
     yield charts.modes_chart(found, schroeder_frequency(room.volume, target_time(a.brief.use, room.volume)), widest)
 
 
-def _build(a: Assessment) -> Iterator[Figure]:
+def _build(a: Assessment, units: str) -> Iterator[Figure]:
+    where = places(a)
+    yield from boards.faces(a, (where.door,) if where.escape is None else (where.door, where.escape), units)
     if a.schedule.tasks:
         yield gantt(a.schedule.tasks, a.schedule.weeks)
-
-
-def stem(text: str) -> str:
-    """A word for a file's name: letters, digits and dashes."""
-    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-") or "place"

@@ -9,6 +9,7 @@ from wizard.figures.scale import View
 from wizard.figures.svg import BLACK, GREY, WHITE, Pen
 
 STUD = 0.038  # m, thickness of framing lumber
+CHANNEL_DEEP = 0.022  # m, furring channel of 7/8 in
 STRAP = 0.064  # m, width of a strap
 Rows = list[tuple[float, str, float]]  # height on paper, name, thickness m
 
@@ -68,7 +69,7 @@ def _support_along(view: View, support: str, start: float, end: float, zone: tup
     """Channel seen along its length between frame (first of ``zone``) and boards; clips on every third stud, channel feet on all."""
     low, high = zone
     view.canvas.rect(view.box(start, low, end, high), None, WHITE)
-    deep = min(high - low, 0.022)
+    deep = min(high - low, CHANNEL_DEEP)
     view.paint("steel", start, high - deep, end, high)
     for n, x in enumerate(places):
         if support == "isolation clip" and n % 3 == 0:

@@ -3,49 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
-from calc.acoustics.layout import KIT, LISTENER, LOUDSPEAKERS, Opening
+from calc.acoustics.layout import Opening
 from calc.assess import Assessment
 from calc.brief import SideKind
-from calc.catalogue import load
 from calc.options import existing_wall
-from calc.unit_format import format_area
 from wizard.figures.callouts import mark
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import PAINTERS, earth, look_of
 from wizard.figures.keys import heading, key, materials_key, numbered, of_line
 from wizard.figures.layers import wall_layers
 from wizard.figures.places import Duct, Overhead, Places, places
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, GREY, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.plan_things import WALL_IN, Drawing, room_name, side_area, side_frame, things
+from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words
+from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
 from wizard.figures.text import SMALLEST, width
 
 SOIL = 3.0  # mm of earth drawn outside a wall in the ground
 SIDE_NAME = 5.0  # mm that a side's name takes outside
 DIMENSIONS = 13.0  # mm for two rows of dimensions at the left and on top
-NAME_LINE = 4.2  # mm from line to line of the room's name
-WALL_IN = 0.9  # m before an escape opening that stay free; common practice, no source
+TALL, NOTE = 172.0, 5.5  # mm of paper down for the drawing at the most, less so much for each note under it
 KEEP = Pen(0.25, "0.6 0.9")
-Local = Callable[[float, float], tuple[float, float]]
-
-
-@dataclass
-class Drawing:
-    """What the parts of the plan share while it is drawn: ``marks`` are targets [mm] with their words."""
-
-    a: Assessment
-    where: Places
-    view: View
-    units: str
-    marks: list[tuple[Point, str, bool]] = field(default_factory=list)
-
-    @property
-    def canvas(self) -> Canvas:
-        return self.view.canvas
-
-    def length(self, metres: float) -> str:
-        return written(metres, self.units)
 
 
 def floor_plan(a: Assessment, units: str) -> Figure:
@@ -56,8 +34,8 @@ def floor_plan(a: Assessment, units: str) -> Figure:
     beyond = {side.number: _beyond(a, where, side.number) for side in shell.sides}
     margin, right = EDGE + DIMENSIONS + SIDE_NAME + SOIL, EDGE + SIDE_NAME + SOIL
     ratio = fitting(shell.length + beyond[4] + beyond[2], PAGE - margin - right, units)
-    while (shell.width + beyond[1] + beyond[3]) * 1000.0 / ratio > 165.0:
-        ratio = fitting((ratio + 1) * 0.1, 100.0, units)
+    notes = len(where.overhead) + len(where.ducts) + len(where.layout.places) + 2
+    ratio = max(ratio, fitting(shell.width + beyond[1] + beyond[3], max(TALL - NOTE * notes, 60.0), units))
     left = margin + (PAGE - margin - right - (shell.length + beyond[4] + beyond[2]) * 1000.0 / ratio) / 2.0
     view = View(canvas, (left + beyond[4] * 1000.0 / ratio, top + DIMENSIONS + SIDE_NAME + SOIL + beyond[1] * 1000.0 / ratio), float(ratio))
     d = Drawing(a, where, view, units)
@@ -68,10 +46,10 @@ def floor_plan(a: Assessment, units: str) -> Figure:
         _duct(d, duct)
     _door(d)
     _escape(d)
-    _things(d)
+    things(d)
     _side_names(d, beyond)
     _dimensions(d, beyond)
-    _room_name(d)
+    room_name(d)
     bottom = view.at(0.0, shell.width + beyond[3])[1] + SIDE_NAME + 3.0
     inside = Box(EDGE, top, PAGE - EDGE, bottom)
     for n, (at, _, onto) in enumerate(d.marks, start=1):
@@ -99,25 +77,6 @@ def _beyond(a: Assessment, where: Places, number: int) -> float:
     if where.door.side == number and a.scheme.door.leaves > 1:
         deep = max(deep, where.door.width + (0.0 if found is None else found.thickness) + 0.05)
     return max(deep, 0.25)
-
-
-def _frame(d: Drawing, number: int) -> Local:
-    """From along the inner wall of a side and away from it into the room [m] to shell coordinates."""
-    (x0, y0), room = d.where.offset, d.where.room
-    turns: dict[int, Local] = {
-        1: lambda along, into: (x0 + along, y0 + into),
-        2: lambda along, into: (x0 + room.length - into, y0 + along),
-        3: lambda along, into: (x0 + along, y0 + room.width - into),
-        4: lambda along, into: (x0 + into, y0 + along),
-    }
-    return turns[number]
-
-
-def _area(d: Drawing, number: int, along: tuple[float, float], into: tuple[float, float]) -> Box:
-    """The paper of a rectangle given along and into a side."""
-    turn = _frame(d, number)
-    (x0, y0), (x1, y1) = turn(along[0], into[0]), turn(along[1], into[1])
-    return d.view.box(x0, y0, x1, y1)
 
 
 def _walls(d: Drawing) -> None:
@@ -195,17 +154,14 @@ def _overhead(d: Drawing, over: Overhead) -> None:
 
 def _duct(d: Drawing, duct: Duct) -> None:
     """The opening through the wall, and outside it the silencer box or a stub of duct."""
-    lost, casing, made = d.where.lost[duct.side], d.where.size.casing, d.where.silencer
-    kind = next(side.kind for side in d.a.brief.shell.sides if side.number == duct.side)
-    found = existing_wall(kind, d.a.brief)
-    wall = lost + (0.0 if found is None else found.thickness)
+    casing, made, wall = d.where.size.casing, d.where.silencer, _whole_wall(d, duct.side)
     across = (duct.middle - casing / 2.0, duct.middle + casing / 2.0)
-    d.canvas.rect(_area(d, duct.side, across, (0.0, -wall - 0.1)), EDGE_LINE, WHITE)
+    d.canvas.rect(side_area(d, duct.side, across, (0.0, -wall - 0.1)), EDGE_LINE, WHITE)
     if made is not None:
         long, deep, _ = made.outside
-        box = _area(d, duct.side, (duct.middle - long / 2.0, duct.middle + long / 2.0), (-wall - 0.1, -wall - 0.1 - deep))
+        box = side_area(d, duct.side, (duct.middle - long / 2.0, duct.middle + long / 2.0), (-wall - 0.1, -wall - 0.1 - deep))
     else:
-        box = _area(d, duct.side, across, (-wall - 0.1, -wall - 0.4))
+        box = side_area(d, duct.side, across, (-wall - 0.1, -wall - 0.4))
     d.canvas.rect(box, Pen(0.35), WHITE)
     d.canvas.line((box.left, box.top), (box.right, box.bottom), THIN)
     d.canvas.line((box.left, box.bottom), (box.right, box.top), THIN)
@@ -218,25 +174,29 @@ def _duct(d: Drawing, duct: Duct) -> None:
 def _door(d: Drawing) -> None:
     door, option = d.where.door, d.a.scheme.door
     wall = _whole_wall(d, door.side)
-    d.canvas.rect(_area(d, door.side, (door.start, door.end), (0.0, -wall)), EDGE_LINE, WHITE)
+    d.canvas.rect(side_area(d, door.side, (door.start, door.end), (0.0, -wall)), EDGE_LINE, WHITE)
     _leaf(d, door, 0.0, 1.0)
     if option.leaves > 1:
         _leaf(d, door, -wall, -1.0)
+    led = "" if _kind(d, door.side) is SideKind.OPEN else "; no side is open to the house: it goes where the stair arrives"
     both = "two leaves, one opens in and one out" if option.leaves > 1 else "opens into the room"
-    at = d.view.at(*_frame(d, door.side)((door.start + door.end) / 2.0, -wall / 2.0))
-    d.marks.append((at, f"door, {d.length(door.width)} wide, {both}; keep the swing clear", False))
+    at = d.view.at(*side_frame(d, door.side)((door.start + door.end) / 2.0, -wall / 2.0))
+    d.marks.append((at, f"door, {d.length(door.width)} wide, {both}; keep the swing clear{led}", False))
+
+
+def _kind(d: Drawing, number: int) -> SideKind:
+    return next(side.kind for side in d.a.brief.shell.sides if side.number == number)
 
 
 def _whole_wall(d: Drawing, number: int) -> float:
     """Thickness of a side with what stands there already [m]."""
-    kind = next(side.kind for side in d.a.brief.shell.sides if side.number == number)
-    found = existing_wall(kind, d.a.brief)
+    found = existing_wall(_kind(d, number), d.a.brief)
     return d.where.lost[number] + (0.0 if found is None else found.thickness)
 
 
 def _leaf(d: Drawing, door: Opening, into: float, sense: float) -> None:
     """A leaf that stands open at a right angle, hinged at the end that is nearer to a corner, and its swing."""
-    turn = _frame(d, door.side)
+    turn = side_frame(d, door.side)
     far = door.start + door.end > d.where.room.side_length(door.side)
     hinge, latch = (door.end, door.start) if far else (door.start, door.end)
     tip = turn(hinge, into + sense * door.width)
@@ -252,53 +212,16 @@ def _escape(d: Drawing) -> None:
     if opening is None:
         return
     wall = _whole_wall(d, opening.side)
-    box = _area(d, opening.side, (opening.start, opening.end), (0.0, -wall))
+    box = side_area(d, opening.side, (opening.start, opening.end), (0.0, -wall))
     d.canvas.rect(box, EDGE_LINE, WHITE)
     for share in (0.12, 0.84, 0.92):
-        at = _frame(d, opening.side)
+        at = side_frame(d, opening.side)
         d.view.line(*at(opening.start, -wall * share), *at(opening.end, -wall * share), Pen(0.3))
-    d.canvas.rect(_area(d, opening.side, (opening.start, opening.end), (0.0, WALL_IN)), KEEP)
+    d.canvas.rect(side_area(d, opening.side, (opening.start, opening.end), (0.0, WALL_IN)), KEEP)
     size = f"{d.length(shell.escape_width)} × {d.length(shell.escape_height)} clear"
     sill = f", sill {d.length(shell.escape_sill)} above the floor, second sash on the inner wall" if opening.kind == "window" else ""
-    at_ = d.view.at(*_frame(d, opening.side)((opening.start + opening.end) / 2.0, -wall * 0.5))
+    at_ = d.view.at(*side_frame(d, opening.side)((opening.start + opening.end) / 2.0, -wall * 0.5))
     d.marks.append((at_, f"escape {opening.kind}, {size}{sill}; keep the way to it free", False))
-
-
-def _things(d: Drawing) -> None:
-    """Kit or player, desk, loudspeakers and ears, with their distances from two walls."""
-    data, layout, view, (x0, y0) = load("acoustics")["layout"], d.where.layout, d.view, d.where.offset
-    for place in layout.places:
-        x, y = x0 + place.point[0], y0 + place.point[1]
-        at = view.at(x, y)
-        if place.name == KIT:
-            _kit(d, at, view.mm(float(data["kit_radius"])))
-        elif place.name == LISTENER:
-            d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
-        elif place.name in LOUDSPEAKERS:
-            d.canvas.rect(Box(at[0] - view.mm(0.13), at[1] - view.mm(0.13), at[0] + view.mm(0.13), at[1] + view.mm(0.13)), Pen(0.3), GREY)
-        elif place.name == "desk":
-            deep, long = float(data["desk_depth"]) / 2.0, 0.8
-            across = (deep, long) if layout.front in (2, 4) else (long, deep)
-            d.canvas.rect(view.box(x - across[0], y - across[1], x + across[0], y + across[1]), Pen(0.3))
-        else:
-            d.canvas.circle(at, view.mm(float(data["kit_radius"]) / 2.0), HIDDEN)
-            d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
-        away = f"{d.length(place.point[0])} from side 4, {d.length(place.point[1])} from side 1"
-        d.marks.append((at, f"{place.name}: {away}", place.name != LISTENER))
-
-
-def _kit(d: Drawing, at: Point, radius: float) -> None:
-    """The space of a kit, and a bass drum, snare, toms and cymbals in it, no more than a sign."""
-    d.canvas.circle(at, radius, HIDDEN)
-    for dx, dy, size in (
-        (-0.25, 0.0, 0.28),
-        (0.2, 0.38, 0.18),
-        (0.1, -0.42, 0.2),
-        (-0.45, 0.55, 0.2),
-        (-0.5, -0.55, 0.22),
-        (0.55, 0.0, 0.14),
-    ):
-        d.canvas.circle((at[0] + dx * radius, at[1] + dy * radius), size * radius, Pen(0.2))
 
 
 def _side_names(d: Drawing, beyond: dict[int, float]) -> None:
@@ -334,36 +257,6 @@ def _dimensions(d: Drawing, beyond: dict[int, float]) -> None:
 
 def _below(d: Drawing, number: int) -> bool:
     return any(side.number == number and side.kind is SideKind.FOUNDATION_BELOW for side in d.a.brief.shell.sides)
-
-
-def _room_name(d: Drawing) -> None:
-    """Area and height, in the middle of the emptiest spot of the room."""
-    room, (x0, y0) = d.where.room, d.where.offset
-    lines = ("inner room", format_area(room.floor_area, d.units), f"{d.length(room.height)} high")
-    wide, high = max(width(line, SMALLEST) for line in lines) / 2.0 + 1.0, 1.5 * NAME_LINE + 1.0
-    taken = _taken(d)
-    best, least = d.view.at(x0 + room.length / 2.0, y0 + room.width / 2.0), 99
-    for share_y in (0.5, 0.25, 0.75, 0.15, 0.85):
-        for share_x in (0.5, 0.65, 0.35, 0.75, 0.25):
-            x, y = d.view.at(x0 + share_x * room.length, y0 + share_y * room.width)
-            hits = sum(Box(x - wide, y - high, x + wide, y + high).meets(other) for other in taken)
-            if hits < least:
-                best, least = (x, y), hits
-    for n, line in enumerate(lines):
-        d.canvas.text((best[0], best[1] + (n - 0.7) * NAME_LINE), line, anchor="middle", halo=True)
-
-
-def _taken(d: Drawing) -> list[Box]:
-    """The paper in the room on which something is drawn already."""
-    (x0, y0), view, door = d.where.offset, d.view, d.where.door
-    boxes = [view.box(o.x0, o.y0, o.x1, o.y1) for o in d.where.overhead]
-    boxes.append(_area(d, door.side, (door.start, door.end), (0.0, door.width)))
-    if d.where.escape is not None:
-        boxes.append(_area(d, d.where.escape.side, (d.where.escape.start, d.where.escape.end), (0.0, WALL_IN)))
-    for place in d.where.layout.places:
-        x, y, reach = x0 + place.point[0], y0 + place.point[1], 1.0 if place.name in (KIT, "desk") else 0.4
-        boxes.append(view.box(x - reach, y - reach, x + reach, y + reach))
-    return boxes
 
 
 def _key(d: Drawing, top: float) -> float:

@@ -110,7 +110,7 @@ def dimension_across(canvas: Canvas, x0: float, x1: float, y: float, label: str,
     over = y - 0.7 - FALL * SMALLEST
     spots = [(((x0 + x1) / 2.0, over), "middle"), ((x1 + 1.5, y + 0.3 * SMALLEST), "start"), ((x0 - 1.5, y + 0.3 * SMALLEST), "end")]
     fits = width(label, SMALLEST) <= abs(x1 - x0)
-    canvas.place(spots if fits else [*spots[1:], spots[0]], label)
+    canvas.place(spots if fits else [*spots[1:], spots[0]], label, halo=True)
 
 
 def dimension_up(
@@ -124,8 +124,8 @@ def dimension_up(
     canvas.line((x, y0), (x, y1), THIN)
     middle = (y0 + y1) / 2.0
     along = [((x + 0.7 + RISE * SMALLEST if right else x - 0.7 - FALL * SMALLEST, middle), "middle")]
-    if width(label, SMALLEST) <= abs(y1 - y0) and canvas.place(along, label, upright=True):
+    if width(label, SMALLEST) <= abs(y1 - y0) and canvas.place(along, label, upright=True, halo=True):
         return
     spots = [((x + 1.6, middle + 0.36 * SMALLEST), "start"), ((x - 1.6, middle + 0.36 * SMALLEST), "end")]
     outside = reach is not None and x < reach[0]
-    canvas.place(spots[::-1] if outside else spots, label)
+    canvas.place(spots[::-1] if outside else spots, label, halo=True)

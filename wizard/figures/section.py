@@ -36,10 +36,13 @@ def section(a: Assessment, units: str) -> Figure:
     deep = {n: 0.0 if wall is None else wall.thickness for n, wall in found.items()}
     deck = deck_layers(a.brief)
     above = shell.joists.depth + sum(layer.thickness for layer in deck)
-    margins = EDGE + 30.0
-    ratio = fitting(span + deep[left_side] + deep[right_side], PAGE - 2.0 * margins, units)
+    margins = (EDGE + 32.0, EDGE + 16.0)
+    ratio = fitting(span + deep[left_side] + deep[right_side], PAGE - sum(margins), units)
     wide = (span + deep[left_side] + deep[right_side]) * 1000.0 / ratio
-    origin = ((PAGE - wide) / 2.0 + deep[left_side] * 1000.0 / ratio, top + 3.0 + (above + shell.height) * 1000.0 / ratio)
+    origin = (
+        margins[0] + (PAGE - sum(margins) - wide) / 2.0 + deep[left_side] * 1000.0 / ratio,
+        top + 3.0 + (above + shell.height) * 1000.0 / ratio,
+    )
     view = View(canvas, origin, float(ratio), up=True)
     view.paint("concrete", -deep[left_side], -SLAB, span + deep[right_side], 0.0)
     for n, low, high in ((left_side, -deep[left_side], 0.0), (right_side, span, span + deep[right_side])):
@@ -65,6 +68,7 @@ def section(a: Assessment, units: str) -> Figure:
     canvas.rect(view.box(inner[0], lid, inner[1], lid + board), Pen(0.1), "#333")
     if floor > 0.0:
         canvas.rect(view.box(inner[0], 0.0, inner[1], floor), Pen(0.1), "#777")
+    _limits(view, a.headroom.open_field, inner, floor)
     soffits = [_soffit(a, view, over, along_x, inner, (lid, floor)) for over in where.overhead]
     hung = [(over.y0, over.y1) if along_x else (over.x0, over.x1) for over in where.overhead]
     _heights(a, view, inner, (lid, floor), hung, units)
@@ -122,13 +126,20 @@ def _soffit(a: Assessment, view: View, over: Overhead, along_x: bool, inner: tup
         view.canvas.rect(view.box(max(x0 - BOXING, inner[0]), low, min(x1 + BOXING, inner[1]), lid), Pen(0.6), WHITE)
     view.canvas.rect(view.box(x0, thing.underside, x1, shell.height), HIDDEN, WHITE if zone else "none")
     if zone is not None:
+        limit = heights[1] + zone.limit
+        view.line(max(x0 - 0.25, inner[0]), limit, min(x1 + 0.25, inner[1]), limit, LIMIT)
         at = (x0 + x1) / 2.0
         x, beside = view.at(at, 0.0)[0], view.mm(at - inner[0]) < 2.0 * SMALLEST
         label = written(zone.height, a.brief.units, 1.0)
         dimension_up(view.canvas, view.at(0.0, low)[1], view.at(0.0, heights[1])[1], x, label, right=beside)
-        limit = heights[1] + zone.limit
-        view.line(max(x0 - 0.25, inner[0]), limit, min(x1 + 0.25, inner[1]), limit, LIMIT)
     return zone is not None
+
+
+def _limits(view: View, field: ZoneHeight, inner: tuple[float, float], floor: float) -> None:
+    """The code's least height, and the person's own where it is another line."""
+    view.line(inner[0], floor + field.limit, inner[1], floor + field.limit, LIMIT)
+    if field.own_limit is not None and not _alike(field):
+        view.line(inner[0], floor + field.own_limit, inner[1], floor + field.own_limit, OWN)
 
 
 def _heights(
@@ -150,9 +161,6 @@ def _heights(
     top = shell.height + shell.joists.depth
     label = written(shell.joists.depth, units)
     dimension_up(canvas, view.at(0.0, top)[1], view.at(0.0, shell.height)[1], out - 11.0, label, (out, out))
-    view.line(inner[0], floor + field.limit, inner[1], floor + field.limit, LIMIT)
-    if field.own_limit is not None and not _alike(field):
-        view.line(inner[0], floor + field.own_limit, inner[1], floor + field.own_limit, OWN)
 
 
 def _widths(view: View, span: float, inner: tuple[float, float], sides: tuple[int, int], units: str) -> float:

@@ -142,11 +142,13 @@ class Canvas:
         wide = Box(box.left - margin, box.top - margin, box.right + margin, box.bottom + margin)
         return box.left >= 0.0 and box.right <= self.width and not any(wide.meets(other) for other in self.boxes)
 
-    def place(self, spots: Sequence[tuple[Point, str]], text: str, size: float = lettering.SMALLEST, upright: bool = False) -> bool:
+    def place(
+        self, spots: Sequence[tuple[Point, str]], text: str, size: float = lettering.SMALLEST, upright: bool = False, halo: bool = False
+    ) -> bool:
         """Write a text at the first of ``spots`` (where, anchor) that is free; False, and nothing written, where none is."""
         for at, anchor in spots:
             if self.free(self.text_box(at, text, size, anchor, False, upright)):
-                self.text(at, text, size, anchor, upright=upright)
+                self.text(at, text, size, anchor, upright=upright, halo=halo)
                 return True
         return False
 
