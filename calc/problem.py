@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from calc import headroom, schedule, structure
 from calc.bands import A_WEIGHTING, BANDS
+from calc.breathing import breathable
 from calc.brief import Brief, Listener, SideKind
 from calc.geometry import Room, inner_room, side_kinds
 from calc.isolation import paths as ways
@@ -200,7 +201,7 @@ def _load_ok(brief: Brief, items: Sequence[LidOption]) -> NDArray[np.bool_]:
 def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
     """All numbers of a brief. Raises as the modules it asks."""
     room = Room(brief.shell.length, brief.shell.width, brief.shell.height)
-    door_items, air_items, floor_items = doors(brief), air_paths(brief), floors(brief)
+    door_items, air_items, floor_items = doors(brief), breathable(brief, air_paths(brief)), floors(brief)
     lid_options = _lids(brief, room, cost)
     door_rows = _rows(brief, len(door_items), lambda who: ways.door_paths(brief, who, Together(door_items)))
     floor_rows = _rows(brief, len(floor_items), lambda who: ways.floor_paths(brief, room, who, Together(floor_items)))
