@@ -14,13 +14,14 @@ import datetime
 import math
 import os
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
+from calc.brief import Brief
 from calc.materials.items import Item, items
 from calc.prices import NO_PRICES, Price, PriceBook
 from wizard.store import default_folder
@@ -61,6 +62,11 @@ def read_book(folder: Path | None = None) -> PriceBook:
         raise PriceBookError(f"The price book {path} cannot be read: {error}.") from error
     except PriceBookError as error:
         raise PriceBookError(f"{path}: {error}") from error
+
+
+def priced(brief: Brief, folder: Path | None = None) -> Brief:
+    """The brief with the person's price book in it. Raises PriceBookError as read_book."""
+    return replace(brief, prices=read_book(folder))
 
 
 def parse(text: str) -> PriceBook:

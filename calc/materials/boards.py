@@ -23,6 +23,8 @@ Size = tuple[float, float]
 LONGER_SHEETS = (2.7432, 3.048, 3.6576)
 # Between boards and whatever is beside them, for sealant: 1/4 in, up to 3/8 in where that spares a sliver. Common practice, no source.
 EDGE_GAP, WIDEST_GAP = 0.00635, 0.0095
+STAIR_COSINE = 0.79  # of a stair with risers of 7 3/4 in and treads of 10 in, the steepest of IRC R311.7.5
+HANDS = 0.05  # m beside a sheet carried on edge. Common practice, no source
 
 
 @dataclass(frozen=True)
@@ -103,6 +105,22 @@ def sheet_sizes(brief: Brief) -> tuple[Size, ...]:
     """Sheets that get down the stairs [m]: 4 x 8 ft is assumed to; longer ones only as long as the person says."""
     longest = brief.site.board_length or q.SHEET_LENGTH
     return ((q.SHEET_LENGTH, q.SHEET_WIDTH), *((length, q.SHEET_WIDTH) for length in LONGER_SHEETS if length <= longest + 1e-6))
+
+
+def sheet_note(brief: Brief) -> str:
+    """What the plan must say about getting sheets down the stairs; "" where the person has tried.
+
+    A sheet goes down on its long edge, square to the slope: headroom over the nosings less the slope. Source: geometry.
+    """
+    if brief.site.board_length is not None:
+        return ""
+    headroom = brief.site.stair_headroom
+    if headroom is not None and headroom * STAIR_COSINE < q.SHEET_WIDTH + HANDS:
+        return (
+            "The headroom over the stairs looks too low for a sheet of 1.22 x 2.44 m (4 x 8 ft) on its edge: find another way in, or have "
+            "sheets cut in half along their length, which adds joints that this count does not have."
+        )
+    return "Sheets of 1.22 x 2.44 m (4 x 8 ft) are taken to get down the stairs and round their corner: try one, or a lath frame, first."
 
 
 def layouts(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening] | None = None) -> tuple[Laid, ...]:

@@ -82,7 +82,13 @@ def _electrical(room: Room) -> list[Line]:
 def _escape(brief: Brief) -> list[Line]:
     """The escape window keeps its glass and gets a second sash on the inner frame: the wall path is computed with it."""
     shell = brief.shell
-    return [line("second_sash", "escape window", shell.escape_width * shell.escape_height)] if shell.escape == "window" else []
+    if shell.escape != "window":
+        return []
+    around = 2.0 * (shell.escape_width + shell.escape_height)  # sealed inside and outside
+    return [
+        line("second_sash", "escape window", shell.escape_width * shell.escape_height),
+        bead("rough opening, escape window", 2.0 * around, "door"),
+    ]
 
 
 def _finishing(room: Room) -> list[Line]:
@@ -103,6 +109,7 @@ def _site(brief: Brief, room: Room) -> list[Line]:
         line("dust_protection", "stairs and openings to the house", 1),
         line("protective_gear", "everyone on site", 1 + max(brief.means.helpers, 1)),
         line("consumables", "whole job", room.floor_area),
+        line("tool_hire", "whole job", 1),
         line("smoke_pencil", "leak test", 1),
         line("clean_up", "room, stairs and what was outside the sheeting", 1),
         # Cuttings: about a tenth of the boards; an old ceiling about 30 mm thick with its air. Common practice, no source.

@@ -56,6 +56,16 @@ class Bond:
     edge_grid: float
     holes: tuple[Box, ...]
 
+    @property
+    def step(self) -> float:
+        """From joint to joint of a row [m]: the most of a board that ends on the grid."""
+        return max(1, math.floor(self.length / self.grid + 1e-3)) * self.grid if self.grid <= self.length else self.length
+
+    @property
+    def row(self) -> float:
+        """Width of a full row [m]: the most of a board's that ends on the grid for long joints."""
+        return self.width if self.edge_grid <= 0.0 else max(1, math.floor(self.width / self.edge_grid + 1e-3)) * self.edge_grid
+
 
 def share(length: float, width: float, sheet_length: float, sheet_width: float) -> float:
     """Area [m2] that a piece uses up when sheets are cut into pieces like it. Source: geometry."""
@@ -79,9 +89,10 @@ def _first_rows(bond: Bond) -> list[float]:
     """Widths of the first row worth trying [m]."""
     if bond.across <= bond.width + EPS:
         return [bond.across]
-    rest = bond.across % bond.width
-    steps = [bond.edge_grid * n for n in range(1, round(bond.width / bond.edge_grid))] if bond.edge_grid else [bond.width / 2.0, rest]
-    return [bond.width, *(step for step in steps if EPS < step < bond.width - EPS)]
+    steps = [bond.edge_grid * n for n in range(1, round(bond.row / bond.edge_grid))] if bond.edge_grid else [bond.row / 2.0]
+    if not bond.edge_grid:
+        steps.append(bond.across % bond.row)
+    return [bond.row, *(step for step in steps if EPS < step < bond.row - EPS)]
 
 
 def _cuts(first: float, step: float, extent: float) -> tuple[float, ...]:
@@ -96,7 +107,7 @@ def _spans(joints: Sequence[float], extent: float) -> list[Span]:
 
 
 def _rows(bond: Bond, first: float, beside: tuple[Row, ...]) -> Pattern:
-    edges = _cuts(first, bond.width, bond.across)
+    edges = _cuts(first, bond.row, bond.across)
     narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
     score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
     score += sum(WORSE for edge in edges for row in beside if _near(edge, row.span, EDGE_STAGGER) and not _at_end(row.span, edge, bond))
@@ -121,9 +132,9 @@ def _at_end(span: Span, edge: float, bond: Bond) -> bool:
 def _candidates(bond: Bond, span: Span) -> list[Row]:
     if bond.along <= bond.length + EPS:
         return [Row(span, ())]
-    steps = max(1, math.floor(bond.length / bond.grid + 1e-3))
-    starts = [bond.length - bond.grid * n for n in range(steps)] if steps > 1 else [bond.length, bond.length / 2.0]
-    return [Row(span, _cuts(start, bond.length, bond.along)) for start in starts if start > EPS]
+    steps = round(bond.step / bond.grid) if bond.grid <= bond.length else 1
+    starts = [bond.step - bond.grid * n for n in range(steps)] if steps > 1 else [bond.step, bond.step / 2.0]
+    return [Row(span, _cuts(start, bond.step, bond.along)) for start in starts if start > EPS]
 
 
 def _row_score(bond: Bond, row: Row, rows: Sequence[Row], beside: Iterable[Row]) -> float:

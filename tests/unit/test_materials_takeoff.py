@@ -19,6 +19,7 @@ from calc.catalogue import load
 from calc.geometry import Room, inner_room
 from calc.isolation.duct_way import square_ducts
 from calc.materials import quantities as q
+from calc.materials.boards import sheet_note
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, duct_item, floor_item, item, items, lumber_item, screw_item
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, layouts, lid_lines, lines, wall_lines
@@ -427,3 +428,10 @@ def test_boards_are_cut_round_door_and_window() -> None:
     door, seen = found[-1].face.holes[0], found[-1].pieces  # the last ply is the one that cracks
     joints = {p.x for p in seen if p.y < door.height} - {min(p.x for p in seen)}
     assert all(min(abs(x - door.x), abs(x - door.x - door.width)) > 0.15 - 1e-6 for x in joints)
+
+
+def test_the_way_down_the_stairs_is_assumed_said_or_known() -> None:
+    brief = make_brief()
+    assert "are taken to get down" in sheet_note(brief)
+    assert "too low" in sheet_note(replace(brief, site=replace(brief.site, stair_headroom=1.55)))
+    assert sheet_note(replace(brief, site=replace(brief.site, board_length=3.0))) == ""
