@@ -14,7 +14,7 @@ from wizard.figures.scale import View, dimension_across, dimension_up, fitting, 
 from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, WHITE, Box, Canvas, Pen, middle
 from wizard.figures.text import SMALLEST, width
 
-MOST = 200.0  # mm of paper that all plies together may take
+MOST = 228.0  # mm of paper that all plies together may take
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,7 @@ def faces(a: Assessment, openings: tuple[Opening, ...], units: str) -> Iterator[
         flip = face.height if name != "lid" else None  # walls are laid out from the foot up, the lid from side 1 as the plan is drawn
         pieces = [[_turned(piece.x, piece.y, piece.width, piece.height, flip) for piece in laid.pieces] for laid in plies]
         holes = [_turned(hole.x, hole.y, hole.width, hole.height, flip) for hole in face.holes]
-        seen = "seen from above, side 1 on top" if name == "lid" else "seen from the side that is boarded"
+        seen = "drawn as the floor plan, side 1 on top" if name == "lid" else "seen from the side that is boarded"
         yield board_layout(f"boards-{number}-{stem(name)}", f"Boards: {name}, {seen}", (face.width, face.height), pieces, units, holes)
 
 
