@@ -64,6 +64,13 @@ def parser() -> argparse.ArgumentParser:
     )
     main.add_argument("--version", action=_ShowVersion, nargs=0, help="print the version and leave")
     main.add_argument("--data-dir", metavar="DIR", help="folder of saved interviews")
+    main.add_argument(
+        "--plain",
+        nargs="?",
+        const="",
+        metavar="NAME",
+        help="the interview as numbered prompts, for screen readers, plain terminals and pipes; NAME is a saved interview or a new one",
+    )
     commands = main.add_subparsers(title="commands", metavar="COMMAND")
     _plan_parser(commands)
 
@@ -97,8 +104,12 @@ def _plan_parser(commands: Any) -> None:
 
 
 def interview(arguments: argparse.Namespace) -> int:
+    if arguments.plain is not None:
+        from wizard.plain import run as run_plain
+
+        return run_plain(_store(arguments), arguments.plain, sys.stdin, sys.stdout)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise BadInput("the interview needs a terminal; `stillroom plan ANSWERS.toml --out DIR` works without one.")
+        raise BadInput("the interview needs a terminal; `stillroom --plain` and `stillroom plan ANSWERS.toml --out DIR` work without one.")
     from wizard.app import run as run_app
 
     return run_app(_store(arguments))
