@@ -41,9 +41,14 @@ WORKING_LENGTHS = {
 
 def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset[str]:
     """The conditions of data/tasks.toml that hold, "used" apart (it depends on the task)."""
+    return frozenset(name for name, holds in truths(brief, scheme, lines).items() if holds)
+
+
+def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, bool]:
+    """Every condition that data/tasks.toml may name, and whether it holds."""
     shell, lid = brief.shell, scheme.lid
     walls = [wall for _, wall in scheme.walls]
-    truths = {
+    return {
         "old_house": may_hold_hazards(brief),
         "radon": shell.radon in ("untested", "unknown", "above"),
         "damp": shell.water != "none",
@@ -85,7 +90,6 @@ def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset
         "perimeter_door": scheme.door.seals and not scheme.door.sealed,
         "complete_door": scheme.door.complete,
     }
-    return frozenset(name for name, holds in truths.items() if holds)
 
 
 def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str]:

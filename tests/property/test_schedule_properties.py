@@ -33,7 +33,7 @@ def paced(brief: Brief, hours: float, helpers: int) -> Brief:
     return replace(brief, means=replace(brief.means, hours_per_week=hours, helpers=helpers))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(builds())
 def test_every_task_follows_its_predecessors_and_every_line_has_its_task(build) -> None:  # type: ignore[no-untyped-def]
     brief, scheme = build
@@ -55,7 +55,7 @@ def test_every_task_follows_its_predecessors_and_every_line_has_its_task(build) 
     assert all(by_id[task].ready <= by_id["inspect_final"].start + EPS for task in ("door", "finish", "air_start"))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(builds())
 def test_all_that_a_task_uses_is_delivered_before_it(build) -> None:  # type: ignore[no-untyped-def]
     made = stages(*build)
@@ -80,7 +80,7 @@ def behind(task_id: str, made: Schedule) -> set[str]:
     return set(by_id[task_id].after).union(*(behind(before, made) for before in by_id[task_id].after))
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(builds(), st.floats(2.0, 40.0), st.floats(1.0, 3.0), st.integers(0, 3))
 def test_more_hours_or_hands_never_end_later_and_waits_stay(build, hours, factor, helpers) -> None:  # type: ignore[no-untyped-def]
     brief, scheme = build
@@ -94,7 +94,7 @@ def test_more_hours_or_hands_never_end_later_and_waits_stay(build, hours, factor
             assert after.hours == before.hours
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(builds(), st.floats(2.0, 40.0))
 def test_late_starts_keep_the_order_and_the_last_day(build, hours) -> None:  # type: ignore[no-untyped-def]
     brief, scheme = build
@@ -108,7 +108,7 @@ def test_late_starts_keep_the_order_and_the_last_day(build, hours) -> None:  # t
             assert by_id[before].late_finish + by_id[before].wait_days / 7.0 <= task.late_start + EPS
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(builds(), st.floats(2.0, 60.0), st.dates(datetime.date(2020, 1, 1), datetime.date(2040, 1, 1)))
 def test_dates_keep_the_order_and_offices_are_met_on_weekdays(build, hours, start) -> None:  # type: ignore[no-untyped-def]
     brief, scheme = build

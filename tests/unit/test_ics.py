@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 
 import pytest
 from build_parts import scheme
@@ -93,7 +94,7 @@ def test_a_stamp_needs_its_time_zone(made: Schedule) -> None:
 @settings(max_examples=50, deadline=None)
 @given(project=st.text(max_size=200))
 def test_any_name_makes_a_calendar_that_reads_back(made: Schedule, project: str) -> None:
-    found = dict(content(calendar(made, START, project, STAMP)))
+    found = dict(content(calendar(replace(made, tasks=made.tasks[:2]), START, project, STAMP)))
     shown = unescaped(found["X-WR-CALNAME"])
     lines_ = re.sub(r"\r\n|\r", "\n", project)
     assert shown == "".join(sign for sign in lines_ if sign == "\n" or not re.match(r"[\x00-\x1f\x7f-\x9f]", sign))

@@ -20,6 +20,7 @@ from calc.materials.items import items
 from calc.materials.takeoff import lines
 from calc.schedule import Schedule, Task, in_order, labour_hours, schedule
 from calc.scheme import Scheme
+from calc.task_facts import truths
 
 
 def stages(brief: Brief, build: Scheme, *findings: Finding) -> Schedule:
@@ -217,6 +218,15 @@ def test_deliveries_say_what_they_bring() -> None:
     between = stages(make_brief(), scheme(replace(LID, between_joists=(BOARD,))))
     assert "boards" in " ".join(task(between, "deliver_first").steps)
     assert any("only those that go between the joists" in step for step in task(between, "order_materials").steps)
+
+
+def test_every_condition_that_a_text_names_is_known() -> None:
+    brief, build = make_brief(), scheme()
+    known = set(truths(brief, build, lines(brief, inner_room(brief, build), build))) | {"used", "settle_stops"}
+    named = {row["when"] for row in load("tasks")["task"] if "when" in row}
+    for row in load("tasks")["task"]:
+        named |= {text["when"] for key in ("steps", "checks", "warnings") for text in row[key] if isinstance(text, dict)}
+    assert named <= known
 
 
 def test_every_shop_group_of_goods_has_a_word() -> None:
