@@ -8,23 +8,14 @@ from pathlib import Path
 
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from store_kit import QuickDisk
 
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.answers_file import FormatError, read_answers, write_answers
-from wizard.store import Disk, Store, StoreError
+from wizard.store import Store, StoreError
 
 DEMO = files("wizard").joinpath("example.toml").read_bytes()
 GOOD = Answers({"people": Answer("2")}, "imperial", "Drums")
-
-
-class QuickDisk(Disk):
-    """Does not wait for the disk: nobody cuts the power here."""
-
-    def flush(self, handle: int) -> None:
-        """Nothing."""
-
-    def flush_folder(self, folder: Path) -> None:
-        """Nothing."""
 
 
 @st.composite

@@ -7,13 +7,14 @@ from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from store_kit import QuickDisk
 
 from wizard.interview import engine
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.answers_file import as_stored
 from wizard.interview.engine import Problem
 from wizard.session import Session
-from wizard.store import Disk, Store
+from wizard.store import Store
 from wizard.store.steps import DEPTH, Step, Steps, read_steps, seal, write_steps
 
 GIVEN = {
@@ -29,16 +30,6 @@ ACTS = st.one_of(
     st.sampled_from([(id, text) for id, texts in GIVEN.items() for text in texts]),
     st.sampled_from(["undo", "undo", "redo", "reopen", "units"]),
 )
-
-
-class QuickDisk(Disk):
-    """Does not wait for the disk: nobody cuts the power here."""
-
-    def flush(self, handle: int) -> None:
-        """Nothing."""
-
-    def flush_folder(self, folder: Path) -> None:
-        """Nothing."""
 
 
 def as_filed(answers: Answers) -> tuple[str, dict[str, object]]:

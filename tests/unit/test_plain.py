@@ -10,6 +10,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from store_kit import QuickDisk
 
 from calc.brief import Origin
 from wizard.backroom import Backroom
@@ -50,7 +51,7 @@ class QuickBackroom(Backroom):
 def talk(folder: Path, *lines: str, name: str = "Drums") -> str:
     """What is said when these lines are typed, the input ending after them."""
     said = io.StringIO()
-    assert run(Store(folder), name, io.StringIO("".join(f"{line}\n" for line in lines)), said, QuickBackroom()) == 0
+    assert run(Store(folder, disk=QuickDisk()), name, io.StringIO("".join(f"{line}\n" for line in lines)), said, QuickBackroom()) == 0
     return said.getvalue()
 
 
@@ -100,7 +101,7 @@ def demo_lines() -> list[str]:
 
 def in_the_full_screen(folder: Path) -> Answers:
     """The demo's answers as the full screen takes them."""
-    store = Store(folder)
+    store = Store(folder, disk=QuickDisk())
     session = Session.open(store, store.create(DEMO.name, Answers(units=DEMO.units)))
     while session.question is not None:
         answer = DEMO.get(session.question.id)

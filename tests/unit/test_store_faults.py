@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from store_kit import QuickDisk
 
 from wizard.interview.answers import Answer, Answers
 from wizard.session import Session
@@ -20,16 +21,6 @@ AFTER = BEFORE.with_answer("people", Answer("2"))
 
 class Killed(BaseException):
     """The process died; nothing that it would have tidied up is tidied up."""
-
-
-class QuickDisk(Disk):
-    """Does not wait for the disk: nobody cuts the power here."""
-
-    def flush(self, handle: int) -> None:
-        """Nothing."""
-
-    def flush_folder(self, folder: Path) -> None:
-        """Nothing."""
 
 
 class WeakDisk(QuickDisk):
