@@ -19,6 +19,7 @@ from calc.materials.takeoff import lines
 from calc.next_steps import NextStep
 from calc.options import floors, lids
 from calc.scheme import Scheme
+from calc.ventilation import design, design_rules, systems
 
 SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
 
@@ -63,6 +64,21 @@ class Assessment:
     def sound_findings(self) -> tuple[Finding, ...]:
         """Findings about the sound in the room, beside ``findings``."""
         return acoustics.findings(self.brief, self.sound)
+
+    @cached_property
+    def air_design(self) -> design.AirDesign:
+        """Ducts, grilles, noise and silencer box of the air path chosen; computed when asked, as it decides nothing."""
+        return design.design(self.brief, self.room, self.scheme.air_path, self.air, self.isolation)
+
+    @cached_property
+    def air_systems(self) -> systems.Comparison:
+        """The ways to bring air into this room, best first; computed when asked."""
+        return systems.compare(self.brief, self.room, self.scheme.air_path, self.isolation)
+
+    @cached_property
+    def air_findings(self) -> tuple[Finding, ...]:
+        """Findings about the design of the air and the systems compared, beside ``findings``."""
+        return design_rules.findings(self.brief, self.air, self.air_design, self.air_systems)
 
     @property
     def next_steps(self) -> tuple[NextStep, ...]:

@@ -10,6 +10,7 @@ import csv
 import datetime
 import io
 import os
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -19,7 +20,8 @@ from wizard.figures.figure import Figure
 from wizard.figures.gather import figures
 from wizard.ics import calendar
 from wizard.interview.answers import Answers
-from wizard.render import first_day, handoff_sheets, plan_text
+from wizard.interview.first_day import first_day
+from wizard.render import handoff_sheets, plan_text
 
 MARK = "Written by Stillroom"  # stands near the top of every figure and sheet
 OWN_FOLDERS = {"figures": "*.svg", "handoff": "*.md"}
@@ -30,7 +32,7 @@ def export(
 ) -> Path:
     """Write the plan folder and return the path of plan.md; with ``html`` one page more, figures inside.
 
-    Without ``overwrite`` a plan that differs from this one, apart from its date line, is left alone: FileExistsError. Raises OSError when
+    Without ``overwrite`` a plan that differs from this one, apart from its dates, is left alone: FileExistsError. Raises OSError when
     the folder cannot be made or written.
     """
     drawn = figures(assessment)
@@ -56,7 +58,7 @@ def plan_files(assessment: Assessment, answers: Answers, today: datetime.date, d
     files = {"plan.md": plan_text(assessment, answers, today, drawn)}
     files |= {f"figures/{each.name}.svg": f"<!-- {MARK} -->\n{each.svg}\n" for each in drawn}
     files["shopping-list.csv"] = shopping_list(assessment)
-    files["tasks.ics"] = calendar(assessment.schedule, first_day(brief, today), brief.name, stamp)
+    files["tasks.ics"] = calendar(assessment.schedule, first_day(answers, today), brief.name, stamp)
     return files | {f"handoff/{name}.md": text for name, text in handoff_sheets(assessment, answers, today).items()}
 
 
@@ -120,5 +122,5 @@ def _forget(folder: Path, files: Mapping[str, str]) -> None:
 
 
 def undated(text: str) -> list[str]:
-    """The lines of a plan without its date line."""
-    return [line for line in text.splitlines() if not line.startswith("Date: ")]
+    """The lines of a plan without its dates: where nobody named the first day, they count from the day the plan was written."""
+    return [re.sub(r"\d{4}-\d\d-\d\d", "", line) for line in text.splitlines()]

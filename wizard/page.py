@@ -54,12 +54,20 @@ def _with_figures(tokens: Sequence[Token], drawn: dict[str, Figure]) -> list[Tok
         if image is not None:
             figure = drawn[str(image.attrs["src"]).removeprefix("figures/").removesuffix(".svg")]
             out.append(_raw(f"<figure>{figure.svg}<figcaption>{escape(figure.caption)}</figcaption></figure>\n"))
-            skip = 2
+            skip = 5 if _caption(tokens, number + 3) else 2
         elif token.type in ("table_open", "table_close"):
             out += [_raw('<div class="scroll">'), token] if token.type == "table_open" else [token, _raw("</div>\n")]
         else:
             out.append(token)
     return out
+
+
+def _caption(tokens: Sequence[Token], number: int) -> bool:
+    """Whether a paragraph begins there that is all in italics: a figure's caption, which the page sets under the figure itself."""
+    if number + 1 >= len(tokens) or tokens[number].type != "paragraph_open":
+        return False
+    children = [child for child in tokens[number + 1].children or [] if child.type != "text" or child.content]
+    return bool(children) and children[0].type == "em_open" and children[-1].type == "em_close"
 
 
 def _raw(html: str) -> Token:

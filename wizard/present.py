@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
@@ -11,12 +12,13 @@ from typing import Any
 from calc import unit_format as uf
 from calc.scheme import Layer, Ply
 from calc.units import IMPERIAL, registry
+from calc.ventilation import words
 from wizard.likelihood import in_words
 
 MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~]|:(?=//)|(?<=www)\.)")
 
 
-METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m)\b(?! ?\()")
+METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m|kg)\b(?! ?[(/])")
 
 
 @dataclass(frozen=True)
@@ -56,8 +58,18 @@ def level(value: float) -> str:
     return f"{round(value)}" if round(value) >= 0 else "below 0"
 
 
-def plural(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+def plural(count: int, word: str, many: str = "") -> str:
+    return f"{count} {word}" if count == 1 else f"{count} {many or word + 's'}"
+
+
+def sentence(text: str) -> str:
+    """A clause of ours as a sentence: a capital in front, one full stop behind."""
+    return f"{text[:1].upper()}{text[1:]}".rstrip(".") + "."
+
+
+def at_least_one(value: float) -> str:
+    """A shortage in whole dB that is never told as none."""
+    return f"{max(1, round(value))}"
 
 
 def signed(value: float) -> str:
@@ -75,6 +87,14 @@ def ply_groups(plies: Iterable[Ply]) -> list[PlyGroup]:
 def mass_of(plies: Iterable[Ply]) -> float:
     """Surface mass of boards together [kg/m2]."""
     return sum(ply.surface_mass for ply in plies)
+
+
+def groups(rows: Iterable[Any], attribute: str) -> list[tuple[str, list[Any]]]:
+    """Rows that share an attribute, the groups in the order of their first row."""
+    found: dict[str, list[Any]] = {}
+    for row in rows:
+        found.setdefault(getattr(row, attribute), []).append(row)
+    return list(found.items())
 
 
 def running(stack: Iterable[Layer], start: float) -> Iterator[Step]:
@@ -127,6 +147,8 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                     return uf.format_length(value / 1000.0, units)
                 case "m2":
                     return uf.format_area(value, units)
+                case "kg":
+                    return f"{convert(value, 'kg', 'lb'):.0f} lb"
                 case _:
                     return uf.format_length(value, units)
 
@@ -209,6 +231,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         return re.sub(r"\{length:(\w+)\}", lambda match: thin(task.lengths[match.group(1)]), text)
 
     return {
+        "at_least_one": at_least_one,
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
@@ -216,10 +239,15 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "cell": cell,
         "duct_area": duct_area,
         "fill": fill,
+        "finite": math.isfinite,
         "flow": lambda v: uf.format_flow(v, units),
         "duration": uf.format_duration,
+        "groupby_in_order": groups,
         "hours": hours,
+        "hundredth": lambda v: f"{v:.2f}",
         "dim": length,
+        "draught": lambda v: words.draught(v, units),
+        "force": lambda v: words.force(v, units),
         "level": level,
         "load": load,
         "moisture": moisture,
@@ -232,11 +260,15 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "plural": plural,
         "power": uf.format_power,
         "quantity": quantity,
+        "ratio": lambda v: f"{v:.2f}",
         "running": running,
         "sampled": sampled,
+        "sentence": sentence,
         "share": uf.format_share,
         "signed": signed,
         "surface_mass": surface_mass,
+        "tens": lambda v: f"{round(v, -1):.0f}",
+        "tenth": lambda v: f"{v:.1f}",
         "temperature": lambda v: uf.format_temperature(v, units),
         "thin": thin,
         "velocity": velocity,

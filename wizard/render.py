@@ -14,12 +14,17 @@ from calc.assess import Assessment
 from calc.brief import Brief
 from calc.isolation.path import where
 from calc.isolation.source import source_label
+from calc.materials.shopping import shopping
+from calc.schedule import dates, last_day
+from calc.scheme import Ply, Scheme
+from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
 from wizard.gantt import mermaid
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
+from wizard.interview.first_day import first_day
 from wizard.present import filters
-from wizard.quiet import quiet
+from wizard.quiet import INSIDE, quiet
 
 
 def refuse_none(value: Any) -> Any:
@@ -58,9 +63,12 @@ def sheets(brief: Brief) -> dict[str, str]:
     return {name: title for name, title in SHEETS.items() if name != "neighbour" or near}
 
 
-def first_day(brief: Brief, today: datetime.date) -> datetime.date:
-    """The day the work begins: the first Monday after the plan's date."""
-    return today + datetime.timedelta(days=7 - today.weekday())
+def used_plies(scheme: Scheme) -> tuple[Ply, ...]:
+    """Each kind of board of a scheme once."""
+    plies = [*scheme.lid.between_joists, *scheme.lid.plies]
+    for _, wall in scheme.walls:
+        plies += [*wall.outer_plies, *wall.inner_plies]
+    return tuple(dict.fromkeys(plies))
 
 
 def plan_text(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> str:
@@ -86,7 +94,7 @@ def _prepared(
     env.filters["task_ref"] = numbers.__getitem__
     env.filters["place"] = where
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
-    start = first_day(brief, today)
+    start, rows = first_day(answers, today), summary(answers)
     return env, context | {
         "stops": assessment.stops,
         "cautions": assessment.cautions,
@@ -94,13 +102,24 @@ def _prepared(
         "feasible": assessment.feasible,
         "sound": assessment.sound,
         "sound_findings": assessment.sound_findings,
-        "rows": summary(answers),
+        "air_design": assessment.air_design,
+        "air_systems": assessment.air_systems,
+        "air_findings": assessment.air_findings,
+        "rows": rows,
+        "how_to_measure": {row.question.title: row.question.how for row in rows},
         "quiet": quiet(assessment),
+        "outside": [each for each in assessment.isolation.listeners if where(each.listener) != INSIDE],
         "source_label": source_label(brief.use.source),
+        "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
+        "labels": {each.item: each.label for each in assessment.bill.rows},
+        "used_plies": used_plies(assessment.scheme),
+        "purchases": shopping(assessment.bill),
         "gantt": mermaid(assessment.schedule, start, brief.name),
         "start": start.isoformat(),
+        "finish": last_day(assessment.schedule, start).isoformat(),
+        "days": {each.task: each for each in dates(assessment.schedule, start)},
         "version": version("stillroom"),
         "today": today.isoformat(),
     }

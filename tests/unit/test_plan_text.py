@@ -15,11 +15,11 @@ from calc.brief import Brief
 from calc.next_steps import NextStep
 from calc.scheme import Ply
 from wizard import present
+from wizard.export import undated
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
 from wizard.likelihood import in_words
-from wizard.export import undated
 from wizard.render import plan_text
 
 TODAY = datetime.date(2026, 3, 4)
@@ -27,17 +27,19 @@ HOSTILE = '<script>x</script> | [a](http://b) `c` **d** <e@f.g> ~~h~~ \\ # 1. "i
 HEADINGS = [
     "1. Verdict",
     "2. Before anything: stops and cautions",
-    "3. What you told us, and what was assumed",
+    "3. What you asked for, and what was assumed",
     "4. The room",
     "5. How quiet",
     "6. Constructions, layer by layer",
     "7. Weight on the floor above",
     "8. Air, heat and moisture",
-    "9. Quantities and cost",
-    "10. Stages, hold points and warnings",
-    "11. Hand-off sheets",
-    "12. After the build",
-    "13. What this rests on",
+    "9. Sound in the room",
+    "10. Electrical wishes",
+    "11. Quantities and cost",
+    "12. Stages, hold points and warnings",
+    "13. Hand-off sheets",
+    "14. After the build",
+    "15. What this rests on",
 ]
 
 
@@ -191,7 +193,7 @@ def test_the_room_itself_listens_to_the_house_and_not_to_the_music(assessment: A
     assert "This listener is you" in how_quiet(text)
     assert "- Steps overhead: " in how_quiet(text)
     assert "with the house as usual and no music" in text
-    assert "| the room itself |" not in text[text.index("## 12. After the build") :]
+    assert "| the room itself |" not in text[text.index("## 14. After the build") :]
 
 
 def test_nobody_to_disturb_leaves_no_empty_table(assessment: Assessment, answers: Answers) -> None:
