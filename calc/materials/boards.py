@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from calc.acoustics.layout import Opening
 from calc.brief import Brief
@@ -15,7 +16,7 @@ from calc.materials.faces import Face, Hole, bay_face, faces
 from calc.materials.items import board_item
 from calc.materials.line import Line
 from calc.materials.nesting import Cut, nest
-from calc.materials.sheets import Bond, Box, Pattern, Row, pattern
+from calc.materials.sheets import EDGE_STAGGER, LEAST_END, Bond, Box, Pattern, Row, pattern
 from calc.scheme import Scheme
 
 Size = tuple[float, float]
@@ -202,25 +203,47 @@ def _stack(face: Face, size: Size, upright: bool) -> list[Pattern]:
 
 
 def _bays(face: Face) -> list[_Drawn]:
-    """Strips between the joists, end to end; the next ply starts from the other end."""
+    """Strips between the joists, end to end: what is left of the last strip of a bay begins the next one, unless its joint would fall on
+    one of the ply before. Joints may fall anywhere, as the subfloor is behind them all.
+    """
     length, width = q.SHEET_LENGTH, q.SHEET_WIDTH
-    found = []
+    found: list[_Drawn] = []
+    before: list[tuple[float, ...]] = []
     for number, ply in enumerate(face.plies, start=1):
-        whole, rest = divmod(face.width, length)
-        lengths = [length] * int(whole) + ([rest] if rest > 1e-3 else [])
-        if number % 2 == 0:
-            lengths.reverse()
         boxes: list[Box] = []
-        edge = 0.0
+        joints: list[tuple[float, ...]] = []
+        left, edge = length, 0.0
         for joist in face.holes:
             clear = joist.y - edge
-            ripped = [clear / math.ceil(clear / width)] * math.ceil(clear / width)
-            for row, strip in enumerate(ripped):
-                starts = [sum(lengths[:n]) for n in range(len(lengths))]
-                boxes += [(start, edge + row * strip, long, strip) for start, long in zip(starts, lengths, strict=True)]
+            strips = math.ceil(clear / width)
+            for row in range(strips):
+                under = before[len(joints)] if before else ()
+                cuts = _strip(face.width, length, left, under)
+                joints.append(cuts)
+                stops = [0.0, *cuts, face.width]
+                boxes += [(low, edge + row * clear / strips, high - low, clear / strips) for low, high in pairwise(stops)]
+                left = length - (stops[-1] - stops[-2])
             edge = joist.y + joist.height
+        before = joints
         found.append(_Drawn(face, number, board_item(ply).id, False, (length, width), tuple(boxes)))
     return found
+
+
+def _strip(extent: float, length: float, left: float, under: tuple[float, ...]) -> tuple[float, ...]:
+    """Joints of one strip that begins with the piece ``left`` [m] over, if that gives no stub and no joint near one ``under`` it."""
+    best: tuple[float, ...] = ()
+    for first in (left, length, length / 2.0, length * 0.75, length * 0.3):
+        if first < LEAST_END:
+            continue
+        cuts = tuple(first + n * length for n in range(math.ceil(max(0.0, extent - first - 1e-6) / length)))
+        if cuts and extent - cuts[-1] < LEAST_END:
+            cuts = (*cuts[:-1], cuts[-1] - LEAST_END)
+            if cuts[-1] < LEAST_END / 2.0:
+                continue
+        if not any(abs(joint - other) < EDGE_STAGGER / 2.0 for joint in cuts for other in under):
+            return cuts
+        best = best or cuts
+    return best
 
 
 def _from_sheets(drawn: Sequence[_Drawn]) -> tuple[Laid, ...]:

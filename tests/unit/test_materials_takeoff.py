@@ -435,3 +435,15 @@ def test_the_way_down_the_stairs_is_assumed_said_or_known() -> None:
     assert "are taken to get down" in sheet_note(brief)
     assert "too low" in sheet_note(replace(brief, site=replace(brief.site, stair_headroom=1.55)))
     assert sheet_note(replace(brief, site=replace(brief.site, board_length=3.0))) == ""
+
+
+def test_strips_between_the_joists_use_up_their_offcuts_and_stagger_their_joints() -> None:
+    brief = make_brief(shell__obstructions=())
+    build = scheme(lid=replace(LID, between_joists=(BOARD, BOARD)))
+    first, second = [each for each in layouts(brief, inner_room(brief, build), build) if each.face.framing == 0.0]
+    for each in (first, second):
+        # 16 bays of 4.30 m, three strips to a sheet: 9.4 sheets if nothing were lost, 11 if every bay began with a new one.
+        assert each.opened <= 10
+        assert min(piece.width for piece in each.pieces) > 0.29
+    joints = [{(round(p.y, 3), round(p.x, 3)) for p in each.pieces if p.x > 0.01} for each in (first, second)]
+    assert all(row != other or abs(x - y) > 0.14 for row, x in joints[0] for other, y in joints[1])
