@@ -288,8 +288,9 @@ def test_the_kind_of_place_gives_the_background_and_the_street() -> None:
 
 
 def test_who_read_a_meter_is_told_apart_from_who_did_not() -> None:
-    assert not to_brief(demo()).use.level_measured  # estimated
+    assert to_brief(demo()).use.level_measured
     assert to_brief(changed(demo(), level="101 dBA")).use.level_measured
+    assert not to_brief(demo().with_answer("level", Answer("101 dBA", Origin.ESTIMATED))).use.level_measured
     assert not to_brief(demo().without("level")).use.level_measured
     assert not to_brief(changed(demo(), level="?")).use.level_measured
 
