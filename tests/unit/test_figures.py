@@ -24,7 +24,7 @@ from wizard.figures.boards import Placed, board_layout
 from wizard.figures.callouts import spread
 from wizard.figures.charts import band_chart, ladder_chart
 from wizard.figures.detail import built
-from wizard.figures.layers import lid_below, wall_layers
+from wizard.figures.layers import floor_layers, lid_below, wall_layers
 from wizard.figures.places import places
 from wizard.figures.scale import View, fitting
 from wizard.figures.svg import Canvas
@@ -254,6 +254,14 @@ def test_a_door_leads_to_the_rest_of_the_basement_where_there_is_any() -> None:
     for name in ("usual", "low", "party", "large"):
         a = case(name)
         assert next(side.kind for side in a.brief.shell.sides if side.number == places(a).door.side) is OPEN
+
+
+def test_a_floor_is_drawn_with_what_is_walked_on_at_the_top() -> None:
+    tops = {option.id: floor_layers(option)[0].name for option in floors(make_brief())}
+    assert "panel" in tops["insulated"]
+    assert "panel" in tops["rubber_plywood"]
+    assert tops["carpet"] == "carpet"
+    assert "plank" in tops["laminate"]
 
 
 def test_only_the_details_that_apply_are_drawn() -> None:

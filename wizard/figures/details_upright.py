@@ -7,12 +7,12 @@ from calc.materials.lid import lies_between
 from calc.materials.wall import FRAME_TOP_GAP, PLATE
 from wizard.figures.detail import GAP, LINING_FIRST, Built, Detail, detail, plies_words, typical
 from wizard.figures.figure import Figure
-from wizard.figures.hatch import look_of
-from wizard.figures.layers import lid_below
+from wizard.figures.layers import floor_layers, lid_below
 from wizard.figures.parts import CHANNEL_DEEP
 
 SLAB = 0.09  # m of slab drawn
 BEAD = 0.006  # m, thickness of a bead under a plate
+STRAPPING = "wood strapping"  # the frame word of straps on the wall as found: no plates
 TRIM = (0.012, 0.070)  # m, thickness and height of base trim
 
 
@@ -25,25 +25,26 @@ def wall_foot(a: Assessment, units: str) -> Figure:
         top, stud = size[1], wall.stud
         d.paint("concrete", 0.0, 0.0, size[0], SLAB)
         _upright(d, wall, SLAB, top, SLAB + GAP)
-        for row in [(low, high) for layer, low, high in wall.spans if layer.part == "frame"]:
+        strapped = wall.option.frame == STRAPPING
+        for row in [(low, high) for layer, low, high in wall.spans if layer.part == "frame" and not strapped]:
             d.paint("wood", row[0], SLAB + BEAD, row[1], SLAB + BEAD + PLATE)
             for share in (0.12, 0.68):
                 x = row[0] + share * (row[1] - row[0])
                 d.paint("sealant", x, SLAB, x + 0.2 * (row[1] - row[0]), SLAB + BEAD)
         _bead_at_foot(d, wall)
         at = SLAB
-        for layer in reversed(a.scheme.floor.layers):
-            d.paint(look_of(layer.name), wall.total + GAP, at, size[0], at + layer.thickness)
+        for layer in reversed(floor_layers(a.scheme.floor)):
+            d.paint(layer.look, wall.total + GAP, at, size[0], at + layer.thickness)
             at += layer.thickness
         d.paint("foam", wall.total, SLAB, wall.total + GAP, SLAB + floor)
         trim = SLAB + floor + 0.003
         d.paint("panel", wall.total, trim, wall.total + TRIM[0], trim + TRIM[1])
         _name_layers(d, wall, top - 0.07)
-        d.note(
-            stud[0] + 0.5 * (stud[1] - stud[0]),
-            SLAB + BEAD + 0.5 * PLATE,
-            "sole plate, treated, on two beads of sealant, anchored to the slab",
-        )
+        middle = stud[0] + 0.5 * (stud[1] - stud[0])
+        if strapped:
+            d.note(middle, SLAB + 0.06, "strapping, screwed to the wall as found: sound passes into it")
+        else:
+            d.note(middle, SLAB + BEAD + 0.5 * PLATE, "sole plate, treated, on two beads of sealant, anchored to the slab")
         d.note(
             wall.total - 0.004,
             SLAB + 0.5 * GAP,
@@ -67,7 +68,13 @@ def _upright(d: Detail, wall: Built, low: float, high: float, boards: float, top
         elif layer.part == "frame":
             fill = min(left, x1 - x0)
             left -= fill
-            d.paint("fibre", x1 - fill, low + BEAD + PLATE, x1, (frame if frame is not None else high))
+            d.paint(
+                "fibre",
+                x1 - fill,
+                low + (GAP if wall.option.frame == STRAPPING else BEAD + PLATE),
+                x1,
+                (frame if frame is not None else high),
+            )
         elif layer.part == "support":
             y = low + 0.12
             while y < high - 0.05:
@@ -108,9 +115,10 @@ def wall_head(a: Assessment, units: str) -> Figure:
     size = (wall.total + 0.26, below + lid.height_taken + min(joists.depth, 0.24))
     under = below + lid.height_taken  # underside of the joists
     own = lid.own_joist_depth > 0.0
-    plates = 2 if wall.option.carries_lid else 1
+    plates = 2 if wall.option.carries_lid else 0 if wall.option.frame == STRAPPING else 1
     stand = sum(layer.thickness for layer in lid_below(lid) if layer.part in ("gap", "own", "support"))
-    free = wall.option.gap > 0.0 and wall.option.frame != "wood strapping"
+    strapped = wall.option.frame == STRAPPING
+    free = wall.option.gap > 0.0 and not strapped
     head = under - stand if own else under - FRAME_TOP_GAP if free else under
 
     def draw(d: Detail) -> None:
@@ -155,7 +163,7 @@ def wall_head(a: Assessment, units: str) -> Figure:
                 under - 0.5 * FRAME_TOP_GAP,
                 f"frame ends {d.length(FRAME_TOP_GAP)} under the joists and is braced to itself, never to them",
             )
-        else:
+        elif not strapped:
             d.note((wall.stud[0] + wall.stud[1]) / 2.0, head - 0.5 * PLATE, "top plate under the joists: sound can pass here")
         d.note(0.10, top - 0.05, "joists, as found")
         _name_layers(d, wall, 0.13)

@@ -24,6 +24,8 @@ def heading(canvas: Canvas, title: str, below: str = "") -> float:
 
 def key(canvas: Canvas, top: float, entries: Sequence[tuple[Swatch, str]], left: float = EDGE) -> float:
     """Signs with their words, filling rows from the left; returns where the next thing may begin."""
+    if not entries:
+        return top
     x, y = left, top
     for swatch, words in entries:
         words = shortened(words, SMALLEST, canvas.width - left - SWATCH[0] - 4.0)

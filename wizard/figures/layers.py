@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import groupby
 
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.options import deck, existing_wall
-from calc.scheme import LidOption, Ply, WallOption
+from calc.scheme import FloorOption, LidOption, Ply, WallOption
 from wizard.figures.hatch import look_of
 
 FOUND = "as found"  # of what stands there already
@@ -79,7 +78,7 @@ def lid_below(option: LidOption) -> tuple[Layer, ...]:
             part = "own"
         elif part == "gap":
             name = "clear of the joists above"
-        made.append(Layer(part, name, "wood" if part == "own" else "air", layer.thickness))
+        made.append(Layer(part, name, "timber" if part == "own" else "air", layer.thickness))
     return (*made, *below)
 
 
@@ -88,14 +87,6 @@ def deck_layers(brief: Brief) -> tuple[Layer, ...]:
     return tuple(Layer("found", f"{ply.material}, {FOUND}", look_of(ply.material), ply.thickness) for ply in deck(brief))
 
 
-def floor_layers(brief: Brief, floor: Iterable[object]) -> tuple[Layer, ...]:
-    """A floor finish from the top down; ``floor`` are the layers of its option."""
-    return tuple(
-        Layer("floor", str(layer.name), look_of(str(layer.name)), float(layer.thickness))  # type: ignore[attr-defined]
-        for layer in reversed(tuple(floor))
-    )
-
-
-def grouped(layers: Iterable[Layer]) -> list[tuple[Layer, int]]:
-    """Equal layers that follow one another, with their count."""
-    return [(first, 1 + len(list(rest))) for _, group in groupby(layers) for first, rest in [(next(group), group)]]
+def floor_layers(floor: FloorOption) -> tuple[Layer, ...]:
+    """A floor finish from the top down; the catalogue lists it in the order of the work, from the slab up."""
+    return tuple(Layer("floor", layer.name, look_of(layer.name), layer.thickness) for layer in reversed(floor.layers))

@@ -229,7 +229,8 @@ def _side_names(d: Drawing, beyond: dict[int, float]) -> None:
     for side in shell.sides:
         words = f"side {side.number}: {side.kind.value}"
         found = existing_wall(side.kind, d.a.brief)
-        out = beyond[side.number] if side.number in (1, 3) or found is None else found.thickness
+        crossed = any(duct.side == side.number for duct in d.where.ducts)
+        out = beyond[side.number] if side.number in (1, 3) or found is None or crossed else found.thickness
         if side.kind is SideKind.FOUNDATION_BELOW:
             out += SOIL * view.ratio / 1000.0
         middle = view.at(shell.length / 2.0, shell.width / 2.0)

@@ -10,7 +10,7 @@ from wizard.figures.callouts import names
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import look_of
 from wizard.figures.keys import heading, key, materials_key, of_line
-from wizard.figures.layers import Layer, deck_layers, lid_below, wall_layers
+from wizard.figures.layers import Layer, deck_layers, floor_layers, lid_below, wall_layers
 from wizard.figures.places import Overhead, places
 from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
@@ -180,7 +180,7 @@ def height_stack(a: Assessment, units: str) -> Figure:
     canvas = Canvas()
     top = heading(canvas, "Height stack in the open field", "All to scale but the height of the room, which is cut short at the zigzag.")
     upper = [*deck_layers(a.brief), Layer("joist", "joists, as found", "timber", shell.joists.depth), *lid_below(a.scheme.lid)]
-    lower = [Layer("floor", x.name, look_of(x.name), x.thickness) for x in a.scheme.floor.layers]
+    lower = [*floor_layers(a.scheme.floor)]
     if shell.slab_unevenness > 0.0:
         lower.append(Layer("floor", "uneven slab, highest spot", "concrete", shell.slab_unevenness))
     lower.append(Layer("slab", "slab, as found, thickness not known", "concrete", SLAB))
