@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.brief import Origin
+from wizard.interview import answers_file
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.answers_file import FormatError, clean, read_answers, read_strictly, write_answers
 from wizard.interview.engine import BY_ID, Problems
@@ -83,3 +84,18 @@ def test_whatever_is_typed_survives_the_file(items: dict[str, Answer], name: str
         back = read.answers[key]
         assert back == DONT_KNOW if back.origin is Origin.UNKNOWN else back == Answer(clean(answer.text), answer.origin)
     assert set(read.answers) == set(items)
+
+
+@settings(max_examples=20, deadline=None)
+@given(acts=st.lists(st.tuples(KEYS, st.sampled_from(["2", "?", "a b", ""]), ORIGINS), max_size=12))
+def test_a_file_written_again_and_again_is_as_if_it_were_parsed_each_time(acts: list[tuple[str, str, Origin]]) -> None:
+    answers, quick, slow = Answers(), "", ""
+    for number, (key, text, origin) in enumerate(acts):
+        answers = answers.with_answer(key, Answer(text, origin)) if text else answers.without(key)
+        quick = write_answers(answers, key, "2026", number, quick)
+        parsed = dict(answers_file._last)
+        answers_file._last.clear()
+        slow = write_answers(answers, key, "2026", number, slow)
+        assert quick == slow
+        answers_file._last.clear()
+        answers_file._last.update(parsed)

@@ -37,6 +37,8 @@ OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision"
 LARGEST_WHOLE = 2**53  # what every reader of TOML can hold
 TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
+_last: dict[str, TOMLDocument] = {}  # the text written last, parsed: the next save would spend most of its time on parsing it again
+
 
 class FormatError(ValueError):
     """The file is not an answers file at all; one sentence."""
@@ -106,11 +108,16 @@ def write_answers(answers: Answers, place: str | None = None, changed: str = "",
     head = {"schema": migrations.SCHEMA, "name": clean(answers.name), "units": answers.units}
     rest = {"place": place or "", "changed": changed, "revision": revision}
     try:
-        text = _written(_document(old), head, rest, answers)
+        document = _last.pop(old, None) or _document(old)
+        text = _written(document, head, rest, answers)
         good = _reads_back(text, answers)
     except Exception:  # tomlkit stumbles over some files, such as one with dotted keys, and raises many kinds
         good = False
-    return text if good else _written(_without_remarks(old), head, rest, answers)
+    if not good:
+        return _written(_without_remarks(old), head, rest, answers)
+    _last.clear()
+    _last[text] = document
+    return text
 
 
 def _written(document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers) -> str:
