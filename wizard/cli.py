@@ -11,6 +11,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from wizard import cli_prices
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import FormatError, read_strictly
 from wizard.interview.reading import Problems
@@ -88,6 +89,9 @@ def parser() -> argparse.ArgumentParser:
     assembly_.add_argument("--predict", action="store_true", help="the prediction alone, without measurements of the same assembly")
     assembly_.set_defaults(command=assembly)
 
+    prices_ = cli_prices.add_parser(commands)
+    prices_.set_defaults(command=prices)
+
     list__ = commands.add_parser("list", help="list saved interviews")
     list__.set_defaults(command=list_)
     return main
@@ -122,9 +126,10 @@ def plan(arguments: argparse.Namespace) -> int:
     folder = _folder(arguments.out) if arguments.out else None
     from calc.assess import assess
     from wizard.interview.to_brief import to_brief
+    from wizard.pricebook import priced
 
     try:
-        brief = to_brief(answers)
+        brief = priced(to_brief(answers), _data_folder(arguments))
     except Problems as problems:
         raise BadInput(*_sentences(problems)) from None
     assessment = assess(brief)
@@ -137,6 +142,22 @@ def plan(arguments: argparse.Namespace) -> int:
     for finding in assessment.stops:
         print(f"stillroom: stop: {finding.title}", file=sys.stderr)
     return DONE if assessment.feasible else STOPPED
+
+
+def prices(arguments: argparse.Namespace) -> int:
+    try:
+        said = cli_prices.prices(arguments, _data_folder(arguments), datetime.date.today())
+    except ValueError as error:
+        raise BadInput(str(error)) from None
+    if arguments.json and not (arguments.create or arguments.set):
+        _print_json(said)
+    else:
+        print("\n".join(map(str, said)))
+    return DONE
+
+
+def _data_folder(arguments: argparse.Namespace) -> Path | None:
+    return Path(arguments.data_dir) if arguments.data_dir else None
 
 
 def questions(arguments: argparse.Namespace) -> int:

@@ -24,13 +24,13 @@ from tomlkit.exceptions import TOMLKitError
 from calc.brief import Brief
 from calc.materials.items import Item, items
 from calc.prices import NO_PRICES, Price, PriceBook
-from wizard.store import default_folder
+from wizard.store import StoreError, default_folder
 
 FILE = "prices.toml"
 MOST = 1e7  # currency; dearer is a slip of the keyboard
 
 
-class PriceBookError(Exception):
+class PriceBookError(StoreError):
     """One sentence for the person."""
 
 
