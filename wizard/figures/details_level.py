@@ -145,7 +145,7 @@ def door(a: Assessment, units: str) -> Figure:
             d.note(face + 0.012, (places[0] + places[1] + leaf) / 2.0, "lining of the air lock, all round")
         if pair:
             d.note(0.50, (places[0] + places[1] + leaf) / 2.0, f"air lock of {d.length(option.air_lock)} between two leaves")
-        d.note(0.52, places[-1] + 0.5 * leaf, f"{d.own(option.label)}; each leaf {d.length(leaf)}")
+        d.note(0.52, places[-1] + 0.5 * leaf, f"{d.own(option.label)}; {'each leaf' if pair else 'leaf'} {d.length(leaf)}")
         if option.seals or option.sealed:
             foot = "; automatic bottom and threshold at the foot" if option.sealed else "; the foot stays open: keep it small"
             d.note(face + 0.010, places[-1] - 0.003, f"compression seal on the stop, at head and jambs{foot}")

@@ -61,7 +61,7 @@ def floor_plan(a: Assessment, units: str) -> Figure:
     title = "Floor plan"
     words = (
         f"The basement area measures {d.length(shell.length)} by {d.length(shell.width)}; the inner room {d.length(a.room.length)} by "
-        f"{d.length(a.room.width)}. " + " ".join(f"{n}: {text}" for n, (_, text, _) in enumerate(d.marks, start=1))
+        f"{d.length(a.room.width)}. " + " ".join(f"{n}: {text}." for n, (_, text, _) in enumerate(d.marks, start=1))
     )
     caption = "Walls to scale. Places of door, ducts and things overhead are suggestions: the answers give their sizes, not their places."
     return Figure("floor-plan", title, canvas.svg("floor-plan", title, words), caption, words)
