@@ -92,6 +92,10 @@ def parser() -> argparse.ArgumentParser:
     prices_ = cli_prices.add_parser(commands)
     prices_.set_defaults(command=prices)
 
+    completion_ = commands.add_parser("completion", help="print what makes a shell complete the commands: for bash, zsh or tcsh")
+    completion_.add_argument("shell", choices=["bash", "zsh", "tcsh"])
+    completion_.set_defaults(command=completion)
+
     list__ = commands.add_parser("list", help="list saved interviews")
     list__.set_defaults(command=list_)
     return main
@@ -153,6 +157,13 @@ def prices(arguments: argparse.Namespace) -> int:
         _print_json(said)
     else:
         print("\n".join(map(str, said)))
+    return DONE
+
+
+def completion(arguments: argparse.Namespace) -> int:
+    import shtab
+
+    print(shtab.complete(parser(), arguments.shell))
     return DONE
 
 
