@@ -130,7 +130,8 @@ class Plain:
         if question is None:
             still = sum(engine.state(item, answers) == "open" for item in engine.applicable(answers))
             self._talk.say("", f"That was the last question; {progress(answers, None)}, {still} open.")
-            line = self._talk.ask("a all answers, @ to change one, v verdict, p write the plan, q leave:")
+            first = ", empty for the first open one" if still else ""
+            line = self._talk.ask(f"a all answers, @ to change one, v verdict, p write the plan, q leave{first}:")
         else:
             if question is not self._asked:
                 self._talk.say("", f"{progress(answers, question)}.", *question_lines(question, answers))
@@ -147,7 +148,11 @@ class Plain:
         elif line.startswith("@"):
             self.jump(line[1:].strip())
         elif self._session.question is None:
-            self._talk.say("There is no question here to answer; type one of the letters, or h for all of them." if line else "")
+            opened = engine.first_open(self._session.answers)
+            if line or opened is None:
+                self._talk.say("There is no question here to answer; type one of the letters, or h for all of them.")
+            else:
+                self._session.go(opened.id)
         else:
             self.take(line)
 

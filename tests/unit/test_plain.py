@@ -234,10 +234,11 @@ def test_the_plan_is_written_and_overwrites_nothing_unasked(tmp_path: Path, monk
 
 def test_the_end_offers_what_is_open_and_changes_come_back_to_it(tmp_path: Path) -> None:
     skips = [">"] * (len(engine.QUESTIONS) + 5)
-    text = started(tmp_path, *FIRST, *skips, "@people", "4", "x", "q")
+    text = started(tmp_path, *FIRST, *skips, "@people", "4", "x", "", "<", ">", "q")
     assert "That was the last question" in text
     assert text.rindex("That was the last question") > text.index("Taken: 4")
     assert "There is no question here to answer" in text
+    assert "Project and local code 1 of" in text[text.index("There is no question here to answer") :]
 
 
 def test_the_list_of_interviews_and_a_new_one(tmp_path: Path) -> None:

@@ -240,6 +240,8 @@ def test_a_removed_folder_is_made_again(store: Store) -> None:
 def test_only_the_user_can_read_the_files(store: Store) -> None:
     id = store.create("Drums", ANSWERS)
     store.save(id, counted(3), None)
+    assert store.claim(id)
+    assert {path.name for path in answers_file(store, id).parent.iterdir()} >= {"open", "lock", "steps.json", "history"}
     for path in store.folder.rglob("*"):
         assert stat.S_IMODE(path.stat().st_mode) & 0o077 == 0, path
 
