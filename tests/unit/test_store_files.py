@@ -6,6 +6,7 @@ import os
 import shutil
 import stat
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -306,6 +307,26 @@ def test_the_list_compares_times_over_time_zones(tmp_path: Path) -> None:
     earlier = Store(tmp_path, now=lambda: "2026-03-01T12:00:00+05:00").create("Earlier")
     later = Store(tmp_path, now=lambda: "2026-03-01T09:00:00+00:00").create("Later")
     assert [entry.id for entry in Store(tmp_path).list()] == [later, earlier]
+
+
+def test_a_file_that_the_system_refuses_is_told_and_not_replaced(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    id = store.create("Drums", counted(1))
+    store.save(id, counted(2), None)
+    read = Path.open
+
+    def refused(path: Path, *arguments: Any, **more: Any) -> Any:
+        if path == answers_file(store, id):
+            raise PermissionError(13, "Permission denied")
+        return read(path, *arguments, **more)
+
+    monkeypatch.setattr(Path, "open", refused)
+    entry = store.list()[0]
+    assert (entry.name, entry.notice) == ("Drums", "This file cannot be read (you do not have the right to (permission denied)).")
+    for act in (lambda: store.load(id), lambda: store.save(id, counted(3), None)):
+        with pytest.raises(StoreError, match="permission denied"):
+            act()
+    monkeypatch.undo()
+    assert store.load(id).answers == counted(2)
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs named pipes")

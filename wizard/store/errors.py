@@ -11,8 +11,8 @@ REASONS = {
     errno.EDQUOT: "your share of the disk is full; free some space and try again",
     errno.EFBIG: "the file would be larger than the system allows",
     errno.EROFS: "the disk can only be read",
-    errno.EACCES: "you may not write there (permission denied)",
-    errno.EPERM: "you may not write there (operation not permitted)",
+    errno.EACCES: "you do not have the right to (permission denied)",
+    errno.EPERM: "you do not have the right to (operation not permitted)",
     errno.ENOENT: "the folder is gone",
 }
 
@@ -36,4 +36,7 @@ def reason(error: OSError) -> str:
 
 
 def short(error: Exception) -> str:
+    """What is wrong with a file, short enough for a list."""
+    if isinstance(error, OSError):
+        return reason(error)
     return str(error).splitlines()[0][:120] if str(error) else type(error).__name__

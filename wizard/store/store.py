@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import datetime
 import os
-import re
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -14,14 +12,13 @@ import platformdirs
 
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import NewerSchema, Read, read_saved, write_answers
+from wizard.store import times
 from wizard.store.disk import Disk
 from wizard.store.errors import StoreError, short, told
 from wizard.store.files import forget_oldest, make, numbered, read_bytes, replace, set_aside
 from wizard.store.locks import Claims, writing
 from wizard.store.names import LONGEST_NAME, checked, is_id, new_id
 from wizard.store.steps import Steps, read_steps, write_steps
-
-CLOCK_SLACK = 300.0  # seconds that two clocks of one user may differ without a word
 
 
 @dataclass(frozen=True)
@@ -54,14 +51,10 @@ def default_folder() -> Path:
     return Path(own) if own else platformdirs.user_data_path("stillroom", appauthor=False)
 
 
-def _now() -> str:
-    return datetime.datetime.now().astimezone().isoformat(timespec="seconds")
-
-
 class Store:
     """``now`` gives the time written into a file, ``disk`` does all writing; a test may replace both."""
 
-    def __init__(self, folder: Path | str | None = None, now: Callable[[], str] = _now, disk: Disk | None = None) -> None:
+    def __init__(self, folder: Path | str | None = None, now: Callable[[], str] = times.now, disk: Disk | None = None) -> None:
         self.folder = Path(folder) if folder else default_folder()
         self._now = now
         self._disk = disk or Disk()
@@ -77,7 +70,7 @@ class Store:
             root = self.folder / "interviews"
             ids = [path.name for path in root.iterdir() if is_id(path.name) and path.is_dir()] if root.is_dir() else []
         return tuple(
-            sorted((self._entry(id) for id in ids), key=lambda entry: (_seconds(entry.changed), entry.changed, entry.id), reverse=True)
+            sorted((self._entry(id) for id in ids), key=lambda entry: (times.seconds(entry.changed), entry.changed, entry.id), reverse=True)
         )
 
     def load(self, id: str) -> Saved:
@@ -100,7 +93,7 @@ class Store:
             except ValueError as error:
                 return self._last_good(id, f"The file of {id} was damaged ({short(error)}); {self._aside(path)}.")
         self._revisions[id] = read.revision
-        return self._saved(id, read, self._clock_notice(read.changed))
+        return self._saved(id, read, times.clock_notice(read.changed, self._now()))
 
     def find(self, word: str) -> str | None:
         """The id of an interview by its id or its name; None when none or several match."""
@@ -254,13 +247,18 @@ class Store:
         try:
             read = _read(path)
         except (ValueError, OSError) as error:
-            good = next(iter(self._history(id)), None)
-            wrong = f"This file cannot be read ({short(error) if path.exists() else 'it is gone'})"
-            if good is None:
-                return Entry(id, id, None, _changed(path), 0, f"{wrong}.")
-            offer = f"{wrong}; the last good version, of {good.changed}, is opened instead."
-            return Entry(id, good.answers.name, good.place, good.changed, len(good.answers), offer)
-        return Entry(id, read.answers.name, read.place, read.changed or _changed(path), len(read.answers))
+            return self._bad_entry(id, path, error)
+        return Entry(id, read.answers.name, read.place, read.changed or times.file_changed(path), len(read.answers))
+
+    def _bad_entry(self, id: str, path: Path, error: Exception) -> Entry:
+        """Under the name of the last good version. A file that the system refuses is not replaced by it: it may be whole."""
+        good = next(iter(self._history(id)), None)
+        wrong = f"This file cannot be read ({short(error) if path.exists() else 'it is gone'})"
+        if good is None:
+            return Entry(id, id, None, times.file_changed(path), 0, f"{wrong}.")
+        refused = isinstance(error, OSError) and path.exists()
+        offer = "" if refused else f"; the last good version, of {good.changed}, is opened instead"
+        return Entry(id, good.answers.name, good.place, good.changed, len(good.answers), f"{wrong}{offer}.")
 
     def _aside(self, path: Path) -> str:
         try:
@@ -285,15 +283,6 @@ class Store:
         self._stepping_aside.add(id)
         return Saved(**{**vars(saved), "notice": f"{saved.notice} If you change an answer, the later file is set aside, not lost."})
 
-    def _clock_notice(self, changed: str) -> str:
-        ahead = _seconds(changed) - _seconds(self._now())
-        if not _seconds(self._now()) or ahead < CLOCK_SLACK:
-            return ""
-        return (
-            f"This interview was last changed at {changed}, which is later than this computer's clock says now; "
-            "nothing is lost, but set the clock if it is wrong."
-        )
-
     def _move(self, source: Path, target: Path) -> None:
         self._disk.rename(source, target)
         self._disk.flush_folder(source.parent)
@@ -303,20 +292,3 @@ class Store:
 def _read(path: Path) -> Read:
     """Raises OSError, and ValueError (FormatError, UnicodeDecodeError, NotOurs) for what is no answers file."""
     return read_saved(read_bytes(path).decode("utf-8"))
-
-
-def _seconds(changed: str) -> float:
-    """The time as a number that can be compared over time zones; 0 for what is no time."""
-    if not re.match(r"\d{4}-\d\d-\d\dT", changed):
-        return 0.0
-    try:
-        return datetime.datetime.fromisoformat(changed).timestamp()
-    except (ValueError, OverflowError, OSError):
-        return 0.0
-
-
-def _changed(path: Path) -> str:
-    try:
-        return datetime.datetime.fromtimestamp(path.stat().st_mtime).astimezone().isoformat(timespec="seconds")
-    except (OSError, OverflowError, ValueError):
-        return ""
