@@ -291,7 +291,7 @@ def doors(brief: Brief) -> tuple[DoorOption, ...]:
 
 
 def floors(brief: Brief) -> tuple[FloorOption, ...]:
-    """Every floor finish, the layers running down to the slab last. Source: data/options.toml."""
+    """Every floor finish, the layers running up from the slab. Source: data/options.toml."""
     return tuple(
         FloorOption(key, row["text"], tuple(Layer(each["name"], each["thickness"], each["surface_mass"]) for each in row["layers"]))
         for key, row in _data()["floor"].items()

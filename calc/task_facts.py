@@ -108,7 +108,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         ),
         "first_goods": _goods(lines, "deliver_first"),
         "second_goods": _goods(lines, "deliver_boards"),
-        "floor_layers": ", then ".join(layer.name for layer in reversed(scheme.floor.layers)),
+        "floor_layers": ", then ".join(layer.name for layer in scheme.floor.layers),
     }
     for side in brief.shell.sides:
         found[f"side_{side.number}_wall"] = scheme.wall(side.kind).label

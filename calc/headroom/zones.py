@@ -118,7 +118,8 @@ def _soffit(brief: Brief, name: str, thing: Obstruction, stack: tuple[Layer, ...
 def _below(brief: Brief, floor: FloorOption) -> tuple[Layer, ...]:
     """What takes height from below: the floor finish, and the slab where it stands higher than where the tape stood."""
     uneven = brief.shell.slab_unevenness
-    return (*floor.layers, Layer("uneven slab, highest spot", uneven, 0.0)) if uneven > 0.0 else floor.layers
+    layers = floor.layers[::-1]  # the stack runs down to the slab
+    return (*layers, Layer("uneven slab, highest spot", uneven, 0.0)) if uneven > 0.0 else layers
 
 
 def _zone(
