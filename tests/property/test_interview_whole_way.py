@@ -34,11 +34,11 @@ def changed_demos(draw: st.DrawFn) -> Answers:
     return answers
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(answers=changed_demos())
 def test_sensible_answers_come_through(answers: Answers) -> None:
     with contextlib.suppress(Problems):
-        assessment = assess(to_brief(answers))
+        assessment = assess(to_brief(answers), explain=False)
         lines = verdict(assessment, answers.units).lines
         assert all(line.value for line in lines)
         assert len(lines) == 6
