@@ -59,7 +59,7 @@ def filed(data: bytes, folder: Path) -> None:
     assert data in [place.read_bytes() for place in (folder / "interviews" / id).rglob("*.toml")]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(
     data=st.one_of(st.binary(max_size=60), st.text(max_size=60).map(lambda text: text.encode("utf-8", "replace")), mutations(), SETTINGS)
 )
@@ -76,7 +76,7 @@ def test_any_file_is_read_or_set_aside_whole(data: bytes) -> None:
         filed(data, Path(folder))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(data=mutations() | SETTINGS)
 @example(data=b"answers.people = nan\nanswers.listeners = nan")
 @example(data=b"answers.people = 2\nx.y = 1\nanswers.listeners = 'street'\nx.z = 1979-05-27")
