@@ -14,10 +14,10 @@ from calc.finding import Finding, Severity
 from calc.geometry import Room, inner_room
 from calc.isolation import wishes
 from calc.isolation.listener import IsolationResult, isolation
-from calc.materials.cost import Bill, bill
-from calc.materials.takeoff import lines
+from calc.materials.cost import Bill
 from calc.next_steps import NextStep
 from calc.options import floors, lids
+from calc.problem import bill_of
 from calc.scheme import Scheme
 from calc.ventilation import design, design_rules, systems
 
@@ -117,8 +117,7 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
         *wishes.findings(brief),
     )
     findings = tuple(sorted(found, key=lambda f: SEVERITY_ORDER[f.severity]))
-    quantities = lines(brief, room, scheme)
-    priced = bill(brief, quantities, schedule_.labour_hours(brief, scheme, quantities))
+    priced = bill_of(brief, scheme)
     return Assessment(
         brief=brief,
         scheme=scheme,

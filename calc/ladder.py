@@ -12,7 +12,7 @@ import numpy as np
 
 from calc import schedule, structure
 from calc.geometry import inner_room
-from calc.isolation.listener import isolation
+from calc.isolation.listener import results_of
 from calc.materials import takeoff
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import Scheme
@@ -67,7 +67,6 @@ def _beats(one: Rung, other: Rung) -> bool:
 def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
     scheme = scheme_of(p, found.picks)
     room = inner_room(p.brief, scheme)
-    result = isolation(p.brief, scheme, room)
     return Rung(
         harder=harder,
         scheme=scheme,
@@ -75,7 +74,7 @@ def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
         height=finished_height(p, scheme),
         load=structure.screen(p.brief, scheme.lid, p.brief.site).added_load,
         margins=margins(p, found.rows),
-        likelihoods=tuple(each.likelihood for each in result.listeners),
+        likelihoods=tuple(each.likelihood for each in results_of(p.brief, scheme, room)),
         hours=schedule.labour_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),
         asked=False,
         affordable=False,
@@ -101,7 +100,6 @@ def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> Pick | None
         if found is None:
             return None
         scheme = scheme_of(p, found.picks)
-        result = isolation(p.brief, scheme, inner_room(p.brief, scheme))
-        if all(each.likelihood >= wanted for each in result.listeners):
+        if all(each.likelihood >= wanted for each in results_of(p.brief, scheme, inner_room(p.brief, scheme))):
             return found if billed(p.brief, scheme) <= p.brief.means.budget + HAIR else None
     return None

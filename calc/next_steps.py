@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.geometry import inner_room
-from calc.isolation.listener import isolation
+from calc.isolation.listener import results_of
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
 from calc.solve import HAIR, Hard, Pick, builds
@@ -102,12 +102,11 @@ def _named(p: Problem, best: Pick, step: _Step, billed: Billed, paid: float) -> 
         item = options.items[step.picks[j]]
         label = item[1].label if isinstance(item, tuple) else getattr(item, "label", "")
         names.append(f"{name}: {label}")
-    after = isolation(p.brief, scheme, inner_room(p.brief, scheme))
     return NextStep(
         change="; ".join(names),
         cost=billed(p.brief, scheme) - paid,
         gains=tuple(float(gain) for gain in step.gains),
-        likelihoods=tuple(each.likelihood for each in after.listeners),
+        likelihoods=tuple(each.likelihood for each in results_of(p.brief, scheme, inner_room(p.brief, scheme))),
     )
 
 

@@ -7,6 +7,7 @@ between the joists lie against the subfloor and add to its leaf, so a ceiling be
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from calc.air_options import air_paths as air_paths
@@ -114,6 +115,7 @@ def _lid(brief: Brief, between: int, key: str, count: int, damped: bool) -> LidO
     )
 
 
+@lru_cache(maxsize=16)
 def lids(brief: Brief) -> tuple[LidOption, ...]:
     """Every ceiling that can be built under these joists.
 

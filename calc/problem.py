@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
 from typing import TypeVar
 
 import numpy as np
@@ -24,7 +24,7 @@ from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import predicted
 from calc.isolation.path import Loss, Path, Together
 from calc.materials import takeoff
-from calc.materials.cost import bill, unit_cost
+from calc.materials.cost import Bill, bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 from calc.search import Group, group
@@ -55,8 +55,14 @@ def part_cost(brief: Brief, room: Room, part: Part) -> float:
 
 def billed_total(brief: Brief, scheme: Scheme) -> float:
     """What a scheme costs in whole packages, with labour, fees and contingency [currency]. Source: calc.materials, calc.schedule."""
+    return bill_of(brief, scheme).total
+
+
+@lru_cache(maxsize=64)
+def bill_of(brief: Brief, scheme: Scheme) -> Bill:
+    """The bill of a scheme. Raises as its parts. Source: as ``billed_total``."""
     quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
-    return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities)).total
+    return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities))
 
 
 @dataclass(frozen=True)
@@ -94,6 +100,11 @@ class Problem:
     base: Array
     common: float
     money: float
+
+    @cached_property
+    def pairs(self) -> dict[object, Group]:
+        """Groups of lids and floors that calc.solve made before."""
+        return {}
 
     @cached_property
     def joists_needed(self) -> bool:
@@ -173,15 +184,15 @@ def _walls(brief: Brief, room: Room, kind: SideKind, cost: PartCost) -> Options:
 
 def height_short(brief: Brief, lid: LidOption, floor: FloorOption) -> float:
     """Height missing [m] in the worst zone under the model-code and own limits; 0 where all fit. Source: calc.headroom."""
-    return max(0.0, -headroom.headroom(brief, lid, floor).binding.margin)
+    return max(0.0, -headroom.tightest(brief, lid, floor).margin)
 
 
 def _short(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
-    """Height missing (lids, floors) [m]; lids that take the same height in the same way are looked at once."""
+    """Height missing (lids, floors) [m]; lids that take the same height are looked at once."""
     known: dict[object, float] = {}
 
     def short(lid: LidOption, floor: FloorOption) -> float:
-        key = (lid.layers, lid.plies, lid.support, lid.own_joist_depth, bool(lid.between_joists), floor.layers)
+        key = (lid.height_taken, floor.id)
         if key not in known:
             known[key] = height_short(brief, lid, floor)
         return known[key]

@@ -54,6 +54,17 @@ def _ceilings(p: Problem, hard: Hard, own: bool) -> tuple[NDArray[np.intp], NDAr
     return lids, floors
 
 
+def _pairs(p: Problem, lids: NDArray[np.intp], floors: NDArray[np.intp], heights: bool) -> Group:
+    """Lids and floors in pairs as one group; kept with the problem, whose searches ask for few."""
+    key = (lids.tobytes(), floors.tobytes())
+    if key not in p.pairs:
+        taken = _taken(p)[lids]
+        rows, cost = p.lids.rows[lids] + p.floors.rows[floors], p.lids.cost[lids] + p.floors.cost[floors]
+        p.pairs[key] = group(list(cost + TIE * taken), np.column_stack([rows, taken]))
+    found = p.pairs[key]
+    return found if heights else Group(found.cost, found.rows[:, :-1], found.index)
+
+
 def _taken(p: Problem) -> Array:
     return np.array([lid.height_taken if isinstance(lid, LidOption) else 0.0 for lid in p.lids.items])
 
@@ -83,9 +94,7 @@ def run(p: Problem, hard: Hard, search: Search, heights: bool = False) -> list[P
         others = p.carrying if own else p.all_walls
         if not lids.size or others is None:
             continue
-        taken = _taken(p)[lids]
-        rows = p.lids.rows[lids] + p.floors.rows[floors]
-        groups = [group(list(p.lids.cost[lids] + p.floors.cost[floors] + TIE * taken), np.column_stack([rows, taken]) if heights else rows)]
+        groups = [_pairs(p, lids, floors, heights)]
         rest = [*others, *p.openings]
         groups += [Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index) if heights else g for g, _ in rest]
         got = search(groups, base, np.ones_like(base), hard.money - p.common)

@@ -13,7 +13,7 @@ from calc.headroom.limits import (
 )
 from calc.headroom.rules import findings
 from calc.headroom.spots import HeightMap, Spot, height_map
-from calc.headroom.zones import HeadroomResult, ZoneHeight, headroom
+from calc.headroom.zones import HeadroomResult, ZoneHeight, headroom, tightest
 
 __all__ = [
     "HEIGHT_QUESTION",
@@ -35,4 +35,5 @@ __all__ = [
     "lid_costs",
     "slope_rule",
     "soffit_layers",
+    "tightest",
 ]

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from calc.brief import Brief
-from calc.headroom.zones import headroom
+from calc.headroom.zones import open_field
 from calc.scheme import FloorOption, LidOption
 
 
@@ -33,7 +33,7 @@ class FloorCost:
 
 def lid_costs(brief: Brief, lids: Iterable[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
     """Each lid's cost in height over one floor finish, the thinnest first. Source: geometry; limits as in ``headroom``."""
-    fields = [(lid, headroom(brief, lid, floor).open_field) for lid in lids]
+    fields = [(lid, open_field(brief, lid, floor)) for lid in lids]
     return tuple(
         LidCost(lid, lid.height_taken, field.height, field.margin) for lid, field in sorted(fields, key=lambda each: each[0].height_taken)
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.brief import Brief, Obstruction
@@ -79,13 +80,24 @@ def headroom(brief: Brief, lid: LidOption, floor: FloorOption) -> HeadroomResult
     A soffit that would end above the lid is no zone of its own: the lid hides it.
     Source: geometry; limits as in ``code_limit``.
     """
-    field = _field(brief, lid, floor)
+    field = open_field(brief, lid, floor)
     zones = (field, *_soffits(brief, field, floor))
-    binding = min(zones, key=lambda zone: zone.margin)
+    binding = _binding(zones)
     return HeadroomResult(zones, field, binding, gains(brief, lid, floor, binding.name), brief.units)
 
 
-def _field(brief: Brief, lid: LidOption, floor: FloorOption) -> ZoneHeight:
+def tightest(brief: Brief, lid: LidOption, floor: FloorOption) -> ZoneHeight:
+    """The zone with the least left over its limits, as ``headroom`` finds it. Source: as ``headroom``."""
+    field = open_field(brief, lid, floor)
+    return _binding((field, *_soffits(brief, field, floor)))
+
+
+def _binding(zones: Sequence[ZoneHeight]) -> ZoneHeight:
+    return min(zones, key=lambda zone: zone.margin)
+
+
+def open_field(brief: Brief, lid: LidOption, floor: FloorOption) -> ZoneHeight:
+    """The zone between the obstructions, as ``headroom`` finds it. Source: as ``headroom``."""
     stack = (*lid.layers, *_below(brief, floor))
     return _zone(brief, "open field", brief.shell.height, stack, HEIGHT_QUESTION, code_limit(brief.code, brief.habitable, False), True)
 

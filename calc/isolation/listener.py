@@ -5,8 +5,9 @@ Likelihood and range: calc.isolation.certainty.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -171,17 +172,23 @@ def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, 
     return tuple(found)
 
 
+@lru_cache(maxsize=256)
+def _result(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> ListenerResult:
+    # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
+    spread = 0.0 if where(listener) == "inside" else source_uncertainty(brief.use.level_measured)
+    return judge(listener, listener_paths(brief, scheme, room, listener), spread)
+
+
+def results_of(brief: Brief, scheme: Scheme, room: Room) -> Iterator[ListenerResult]:
+    """Results of the listeners, one after another, each worked out when it is asked for, and kept. As ``isolation``."""
+    return (_result(brief, scheme, room, listener) for listener in brief.listeners)
+
+
 def isolation(brief: Brief, scheme: Scheme, room: Room) -> IsolationResult:
     """Levels at all listeners and ratings of all parts.
 
     Source: diffuse-field levels with ISO 12354 path sums; each path names its own source in calc.isolation.paths.
     """
-    played = source_uncertainty(brief.use.level_measured)
-    # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
-    spreads = [0.0 if where(listener) == "inside" else played for listener in brief.listeners]
-    results = tuple(
-        judge(listener, listener_paths(brief, scheme, room, listener), spread)
-        for listener, spread in zip(brief.listeners, spreads, strict=True)
-    )
+    results = tuple(results_of(brief, scheme, room))
     critical = min(range(len(results)), key=lambda i: results[i].margin) if results else None
     return IsolationResult(results, critical, _elements(brief, scheme, room))

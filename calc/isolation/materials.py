@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -90,6 +90,7 @@ def material_words() -> tuple[str, ...]:
     return tuple(_words())
 
 
+@lru_cache(maxsize=1024)
 def ply(name: str, thickness: float | None = None) -> Ply:
     """A board of a material [m], of its usual thickness where none is given. Raises KeyError for an unknown material,
     ValueError for a thickness that is not above zero. Source: data/materials.toml."""
