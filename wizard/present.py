@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator
@@ -11,6 +12,7 @@ from typing import Any
 
 from calc import unit_format as uf
 from calc.scheme import Layer, Ply
+from calc.unit_dates import WEEKDAYS
 from calc.units import IMPERIAL, registry
 from calc.ventilation import words
 from wizard.likelihood import in_words
@@ -115,6 +117,11 @@ def sampled(curve: Any, rows: int = 9) -> list[tuple[int, float]]:
 def hours(value: float) -> str:
     """A working time: whole hours, under one hour quarters, as estimates are no better."""
     return f"{round(value)} h" if value >= 1.0 else f"{max(15, round(value * 4.0) * 15)} min"
+
+
+def day(value: datetime.date) -> str:
+    """A day with its weekday: Mon 2026-03-09."""
+    return f"{WEEKDAYS[value.weekday()][:3]} {value.isoformat()}"
 
 
 def weeks(value: float) -> str:
@@ -223,6 +230,10 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return uf.format_share(value)
             case "m/s":
                 return velocity(value)
+            case "s":
+                return f"{value:.2f} s"
+            case "NC" | "NR":
+                return f"{unit} {value:.0f}"
             case _:
                 return f"{value:,.0f} {unit}".strip()
 
@@ -245,6 +256,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "groupby_in_order": groups,
         "hours": hours,
         "hundredth": lambda v: f"{v:.2f}",
+        "day": day,
         "dim": length,
         "draught": lambda v: words.draught(v, units),
         "force": lambda v: words.force(v, units),

@@ -10,11 +10,11 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.assess import Assessment
-from calc.brief import Brief
+from calc.assess import SEVERITY_ORDER, Assessment
+from calc.brief import Assumption, Brief
 from calc.isolation.path import where
 from calc.isolation.source import source_label
-from calc.materials.shopping import shopping
+from calc.materials.shopping import Purchase, shopping, stages
 from calc.schedule import dates, last_day
 from calc.scheme import Ply, Scheme
 from wizard.figures.constructions import STEMS
@@ -57,6 +57,31 @@ SHEETS = {
 }
 
 
+# Questions whose answers a sheet's facts rest on: where nobody knew, the sheet says what was assumed.
+RESTS_ON = {
+    "structural-engineer": (
+        "joist_depth", "joist_spacing", "joist_span", "joist_kind", "joist_breadth", "joist_species", "joist_grade", "joist_damaged",
+        "point_loads", "floor_above", "room_above", "subfloor", "clip_rating", "foundation_thickness", "foundation_state", "slab_state",
+        "slab_thickness",
+    ),
+    "hvac-designer": (
+        "activity", "equipment", "heating", "winter_design", "room_temperature", "room_humidity", "co2_limit", "summer_design",
+        "summer_damp", "duct_outdoors", "duct_reach", "appliance", "appliance_power", "basement_rest", "tight_house",
+    ),
+    "electrician": ("panel", "panel_clear", "wiring", "equipment"),
+    "building-official": (
+        "code", "habitable", "year_built", "escape", "escape_width", "escape_height", "escape_sill", "stair_headroom", "stair_width",
+        "appliance", "garage",
+    ),
+}  # fmt: skip
+
+
+def assumed(brief: Brief, sheet: str) -> list[Assumption]:
+    """What a sheet's facts rest on that nobody measured."""
+    titles = {question(id).title for id in RESTS_ON.get(sheet, ())}
+    return [each for each in brief.assumptions if each.question in titles]
+
+
 def sheets(brief: Brief) -> dict[str, str]:
     """The hand-off sheets that apply, by file name, with their titles: the note to the neighbour only where one listens."""
     near = any(where(listener) in ("neighbour", "outdoors") for listener in brief.listeners)
@@ -71,6 +96,12 @@ def used_plies(scheme: Scheme) -> tuple[Ply, ...]:
     return tuple(dict.fromkeys(plies))
 
 
+def by_stage(purchases: Sequence[Purchase]) -> list[tuple[str, list[Purchase]]]:
+    """The shopping list by stage, in the order of the work; stages that need nothing left out."""
+    found = [(stage, [each for each in purchases if each.stage == stage]) for stage in stages()]
+    return [(stage, rows) for stage, rows in found if rows]
+
+
 def plan_text(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> str:
     """The whole plan as Markdown, with links to the figures ``drawn``. The same answers give the same text, apart from the date line."""
     env, context = _prepared(assessment, answers, today, drawn)
@@ -81,7 +112,7 @@ def handoff_sheets(assessment: Assessment, answers: Answers, today: datetime.dat
     """Each hand-off sheet as Markdown, by file name."""
     env, context = _prepared(assessment, answers, today, ())
     sheet = env.get_template("sheet.md.j2")
-    return {name: tidy(sheet.render(context, name=name, title=title)) for name, title in sheets(assessment.brief).items()}
+    return {name: tidy(sheet.render(context, name=name, title=title, standalone=True)) for name, title in sheets(assessment.brief).items()}
 
 
 def _prepared(
@@ -90,7 +121,7 @@ def _prepared(
     brief = assessment.brief
     env = environment(brief.units, brief.means.currency)
     numbers = {task.id: f"{task.number} ({task.name.lower()})" for task in assessment.schedule.tasks}
-    env.filters["choice"] = lambda id, question_id: question(question_id).label(id)
+    env.filters["choice"] = lambda id, question_id: "not known" if id == "unknown" else question(question_id).label(id)
     env.filters["task_ref"] = numbers.__getitem__
     env.filters["place"] = where
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
@@ -105,6 +136,11 @@ def _prepared(
         "air_design": assessment.air_design,
         "air_systems": assessment.air_systems,
         "air_findings": assessment.air_findings,
+        "all_findings": sorted(
+            (*assessment.findings, *assessment.air_findings, *assessment.sound_findings), key=lambda f: SEVERITY_ORDER[f.severity]
+        ),
+        "standalone": False,
+        "assumed": {name: assumed(brief, name) for name in SHEETS},
         "rows": rows,
         "how_to_measure": {row.question.title: row.question.how for row in rows},
         "quiet": quiet(assessment),
@@ -115,7 +151,7 @@ def _prepared(
         "sheets": sheets(brief),
         "labels": {each.item: each.label for each in assessment.bill.rows},
         "used_plies": used_plies(assessment.scheme),
-        "purchases": shopping(assessment.bill),
+        "purchases": by_stage(shopping(assessment.bill)),
         "gantt": mermaid(assessment.schedule, start, brief.name),
         "start": start.isoformat(),
         "finish": last_day(assessment.schedule, start).isoformat(),
