@@ -6,7 +6,7 @@ Quantities and radiating areas are taken at the shell's own size: walls of any t
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache, partial
 from typing import TypeVar
 
@@ -165,7 +165,19 @@ def _allowed(brief: Brief) -> Array:
 
 
 def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Part], cost: PartCost, rows: Array) -> Options:
-    return Options(tuple(items), np.array([cost(brief, room, part) for part in parts], dtype=np.float64), rows)
+    each = _part_costs(_unheard(brief), room, tuple(parts)) if cost is part_cost else [cost(brief, room, part) for part in parts]
+    return Options(tuple(items), np.array(each, dtype=np.float64), rows)
+
+
+def _unheard(brief: Brief) -> Brief:
+    """The brief without what no price of a part can depend on: who listens, how loud it is, what money there is."""
+    use, means = replace(brief.use, level=0.0), replace(brief.means, budget=0.0, contingency=0.0)
+    return replace(brief, listeners=(), assumptions=(), use=use, means=means)
+
+
+@lru_cache(maxsize=64)
+def _part_costs(brief: Brief, room: Room, parts: tuple[Part, ...]) -> tuple[float, ...]:
+    return tuple(part_cost(brief, room, part) for part in parts)
 
 
 def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
