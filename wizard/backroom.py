@@ -6,7 +6,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from importlib import import_module
 from pathlib import Path
 from threading import Lock
@@ -15,18 +15,21 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from calc.assess import Assessment
     from calc.brief import Brief
+    from calc.scheme import Scheme
     from wizard.interview.answers import Answers
     from wizard.interview.leverage import Leverage
     from wizard.interview.verdict import Verdict
-    from wizard.quiet import Quiet
+    from wizard.lines import Page
 
 SLOW_MODULES = (
     "calc.assess",
     "wizard.interview.verdict",
     "wizard.interview.leverage",
     "wizard.render",
-    "wizard.quiet",
     "wizard.quiet_page",
+    "wizard.air_page",
+    "wizard.room_page",
+    "wizard.compare_page",
 )
 REMEMBERED = 64  # assessments kept, so that the verdict, the plan and the search for the telling question share them
 
@@ -55,6 +58,12 @@ def _assess_quickly(brief: Brief) -> Assessment:
     return assess(brief, explain=False)
 
 
+def _assess_scheme(brief: Brief, scheme: Scheme) -> Assessment:
+    from calc.assess import assess
+
+    return assess(brief, scheme, explain=False)
+
+
 class Backroom:
     """``patience`` is how long [s] the search for the telling question waits, so that it does not run between quick answers."""
 
@@ -66,7 +75,7 @@ class Backroom:
         today: Callable[[], datetime.date] = datetime.date.today,
         quickly: Callable[[Brief], Assessment] = _assess_quickly,
     ) -> None:
-        """``quickly`` assesses without saying why: enough for the search for the telling question."""
+        """``quickly`` assesses without saying why: enough for a verdict and for the search for the telling question."""
         self._assess = lru_cache(maxsize=REMEMBERED)(assess)
         self._quickly = lru_cache(maxsize=REMEMBERED)(quickly)
         self._today = today
@@ -89,14 +98,30 @@ class Backroom:
             return self._assess(brief)
 
     def verdict(self, answers: Answers) -> Verdict:
+        """From the quick assessment: a verdict gives no reasons."""
+        from wizard.interview.to_brief import to_brief
         from wizard.interview.verdict import verdict
 
-        return verdict(self.assessment(answers), answers.units)
+        return verdict(self._quickly(to_brief(answers)), answers.units)
 
-    def quiet(self, answers: Answers) -> Quiet:
+    def page(self, kind: str, answers: Answers) -> Page:
+        """One of the pages of results: quiet | air | room | compare. Raises Problems when the answers make no brief."""
+        from wizard.air_page import AirPage
+        from wizard.compare_page import ComparePage, rivals
         from wizard.quiet import quiet
+        from wizard.quiet_page import QuietPage
+        from wizard.room_page import RoomPage
 
-        return quiet(self.assessment(answers))
+        found = self.assessment(answers)
+        match kind:
+            case "quiet":
+                return QuietPage(quiet(found))
+            case "air":
+                return AirPage(found)
+            case "room":
+                return RoomPage(found)
+            case _:
+                return ComparePage(found, partial(_assess_scheme, found.brief), rivals(found))
 
     def telling(self, answers: Answers, wanted: Callable[[], bool]) -> Leverage | None:
         """The open question that would change the verdict most; stops with StaleError between two assessments once it is not wanted."""
@@ -110,9 +135,11 @@ class Backroom:
         return most_telling(answers, assess)
 
     def plan(self, answers: Answers) -> Plan:
+        from wizard.interview.verdict import verdict
         from wizard.render import plan_text
 
-        return Plan(self.verdict(answers), plan_text(self.assessment(answers), answers, self._today()))
+        assessment = self.assessment(answers)
+        return Plan(verdict(assessment, answers.units), plan_text(assessment, answers, self._today()))
 
     def export(self, answers: Answers, folder: Path) -> Path:
         """Write the plan folder; raises OSError when it cannot be written."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
-from enum import Enum
 from typing import TYPE_CHECKING
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len
 
 from wizard.chart import LEAST_HEIGHT, LEAST_WIDTH
+from wizard.lines import Line, Part, cut, hung, section, text_width
 
 if TYPE_CHECKING:
     from wizard.quiet import Heard, Quiet, Step
@@ -19,22 +18,24 @@ GAP = "  "
 LEAST_NAME = 8
 NAME, HEAD = "Listener", ("dBA (range)", "wanted", "margin, dB", "likely to meet")
 WIDEST_CHART, TALLEST_CHART = 95, 18
-LEAST_TEXT, WIDEST_TEXT = 40, 96
-
-
-class Part(Enum):
-    """What a line is, for whoever gives it a look."""
-
-    HEADING = "heading"
-    CHART = "chart"
-    TEXT = "text"
-    ASIDE = "aside"
+NOBODY = "Nobody is to be left undisturbed: no listener was named."
 
 
 @dataclass(frozen=True)
-class Line:
-    part: Part
-    text: str
+class QuietPage:
+    """A wizard.lines.Page: a row a listener."""
+
+    quiet: Quiet
+
+    @property
+    def start(self) -> int:
+        return self.quiet.critical or 0
+
+    def rows(self, width: int) -> tuple[str, ...]:
+        return table(self.quiet, width) if self.quiet.listeners else (NOBODY,)
+
+    def lines(self, index: int, width: int, height: int, unicode: bool) -> list[Line]:
+        return details(self.quiet, index, width, height, unicode)
 
 
 def table(quiet: Quiet, width: int) -> tuple[str, ...]:
@@ -54,51 +55,34 @@ def _row(name: str, cells: tuple[str, ...], room: int) -> str:
     return GAP.join([cut(name, room), *fields]).rstrip()
 
 
-def cut(name: str, room: int) -> str:
-    """A name as one line that fills ``room`` columns, wide signs counted as two."""
-    line = "".join(sign if sign.isprintable() else " " for sign in " ".join(name.split()))
-    return set_cell_size(line if cell_len(line) <= room else set_cell_size(line, room - 1).rstrip() + "…", room)
-
-
 def details(quiet: Quiet, index: int, width: int, height: int, unicode: bool = True) -> list[Line]:
     """All that is said about one listener: the chart, whole where there are ``height`` lines, then what follows from it."""
     heard = quiet.listeners[index]
     tall = max(LEAST_HEIGHT, min(TALLEST_CHART, height - 2))  # the name above it, the excesses below it
     chart = heard.chart(max(LEAST_WIDTH, min(WIDEST_CHART, width)), tall, unicode)
-    room = max(LEAST_TEXT, min(WIDEST_TEXT, width))
+    room = text_width(width)
     return [
         Line(Part.HEADING, cut(heard.label, room).rstrip()),
         *(Line(Part.CHART, line) for line in chart),
         *_ways(heard, room),
         *_steps(quiet, room),
-        *_section("What would make this surer", [_hung("- ", sentence, room) for sentence in heard.surer]),
-        *_section("How to read this", [_hung("", sentence, room) for sentence in _reading(heard, quiet.measured)], Part.ASIDE),
+        *section("What would make this surer", [hung("- ", sentence, room) for sentence in heard.surer]),
+        *section("How to read this", [hung("", sentence, room) for sentence in _reading(heard, quiet.measured)], Part.ASIDE),
     ]
 
 
-def _section(heading: str, blocks: list[list[str]], part: Part = Part.TEXT) -> list[Line]:
-    """A heading with its lines; nothing at all where there are none."""
-    lines = [Line(part, line) for block in blocks for line in block]
-    return [Line(Part.TEXT, ""), Line(Part.HEADING, heading), *lines] if lines else []
-
-
-def _hung(lead: str, text: str, width: int) -> list[str]:
-    """Text behind a lead, further lines set in as far."""
-    return textwrap.wrap(text, width, initial_indent=lead, subsequent_indent=" " * len(lead)) or [lead.rstrip()]
-
-
 def _ways(heard: Heard, width: int) -> list[Line]:
-    rows = [_hung(f"{way.level + ' dBA':>11}  {way.share:>9}  ", way.name, width) for way in heard.ways]
-    said = [_hung("", sentence, width) for sentence in (heard.together, heard.weakest) if sentence]
-    return _section("By which way it comes", [*said, *rows])
+    rows = [hung(f"{way.level + ' dBA':>11}  {way.share:>9}  ", way.name, width) for way in heard.ways]
+    said = [hung("", sentence, width) for sentence in (heard.together, heard.weakest) if sentence]
+    return section("By which way it comes", [*said, *rows])
 
 
 def _steps(quiet: Quiet, width: int) -> list[Line]:
-    return _section(
+    return section(
         "What one step more would buy",
         [
             *(_step(step, width) for step in quiet.steps),
-            *([] if quiet.steps else [_hung("", no_step(quiet), width)]),
+            *([] if quiet.steps else [hung("", no_step(quiet), width)]),
             *_wasted(quiet, width),
         ],
     )
@@ -106,7 +90,7 @@ def _steps(quiet: Quiet, width: int) -> list[Line]:
 
 def _step(step: Step, width: int) -> list[str]:
     buys = ", ".join(step.buys) or "under 1 dB anywhere"
-    return [*_hung("- ", f"{step.change} ({step.money})", width), *_hung("    ", buys, width)]
+    return [*hung("- ", f"{step.change} ({step.money})", width), *hung("    ", buys, width)]
 
 
 def no_step(quiet: Quiet) -> str:
@@ -118,8 +102,8 @@ def _wasted(quiet: Quiet, width: int) -> list[list[str]]:
     if not quiet.wasted:
         return []
     return [
-        _hung("", "Dearer, yet under 1 dB better anywhere:", width),
-        *(_hung("- ", f"{s.change} ({s.money})", width) for s in quiet.wasted),
+        hung("", "Dearer, yet under 1 dB better anywhere:", width),
+        *(hung("- ", f"{s.change} ({s.money})", width) for s in quiet.wasted),
     ]
 
 

@@ -27,11 +27,13 @@ from tui_kit import (
 from wizard.app import StillroomApp
 from wizard.interview.answers import Answers
 from wizard.interview.engine import Problem, Problems
+from wizard.lines import Page
 from wizard.quiet import Quiet
+from wizard.quiet_page import QuietPage
 from wizard.screens.first_verdict import FirstVerdict
-from wizard.screens.how_quiet import HowQuiet
 from wizard.screens.interview import Interview
 from wizard.screens.plan import PlanPage
+from wizard.screens.results import Results
 
 
 class Backroom(QuickBackroom):
@@ -41,10 +43,10 @@ class Backroom(QuickBackroom):
         super().__init__()
         self.given = given
 
-    def quiet(self, answers: Answers) -> Quiet:
+    def page(self, kind: str, answers: Answers) -> Page:
         if isinstance(self.given, Exception):
             raise self.given
-        return self.given
+        return QuietPage(self.given)
 
 
 def app_with(folder: Path, given: Quiet | Exception) -> StillroomApp:
@@ -57,7 +59,7 @@ async def test_the_page_follows_the_chosen_listener(tmp_path: Path, size: tuple[
     app = make_app(tmp_path, FIRST_ANSWERS, "people")
     async with app.run_test(size=size) as pilot:
         await settle(pilot)
-        assert "^L: how quiet" in screen_text(app)
+        assert "^L: details" in screen_text(app)
         await press(pilot, "ctrl+l")
         await settle(pilot)
         first = screen_text(app)
@@ -143,13 +145,13 @@ async def test_it_is_reached_from_the_first_verdict_and_from_the_plan(tmp_path: 
         await enter(pilot, "25k")
         await until(pilot, FirstVerdict)
         await press(pilot, "down", "down", "enter")
-        await until(pilot, HowQuiet)
+        await until(pilot, Results)
         await press(pilot, "escape", "f6")
         await until(pilot, PlanPage)
         await settle(pilot)
-        assert "^L How quiet" in screen_text(app)
+        assert "^L Quiet, air, room" in screen_text(app)
         await press(pilot, "ctrl+l")
-        await until(pilot, HowQuiet)
+        await until(pilot, Results)
         await press(pilot, "escape")
         await until(pilot, PlanPage)
 

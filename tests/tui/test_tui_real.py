@@ -35,7 +35,7 @@ async def test_the_verdict_and_the_plan_are_the_computed_ones(tmp_path: Path) ->
         assert app.screen.query_one(PlanPreview).virtual_size.height > 300
         await press(pilot, "ctrl+l")
         await settle(pilot)
-        heard = backroom.quiet(answers).listeners
+        heard = backroom.page("quiet", answers).quiet.listeners
         shown = screen_text(app)
         assert all(f"{each.predicted} ({each.range})".replace("below 0", "<0") in shown for each in heard)
         await press(pilot, "escape", "w")

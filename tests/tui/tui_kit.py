@@ -6,6 +6,7 @@ import asyncio
 import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,10 @@ from wizard.interview import engine
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.leverage import Leverage
 from wizard.interview.verdict import Verdict, VerdictLine
+from wizard.lines import Line, Page, Part, section
+from wizard.plots import bars, co2_plot, modes_plot, ringing_plot
 from wizard.quiet import Heard, Quiet, Step, Way
+from wizard.quiet_page import QuietPage
 from wizard.store import Store
 
 GOLDENS = Path(__file__).parent / "goldens"
@@ -85,6 +89,31 @@ def quiet_of(listeners: int) -> Quiet:
     )
 
 
+@dataclass(frozen=True)
+class Invented:
+    """A page with invented curves; ``others`` are rows to choose from."""
+
+    kind: str
+    others: tuple[str, ...] = ()
+    start: int = 0
+
+    def rows(self, width: int) -> tuple[str, ...]:
+        return ("The scheme chosen, beside the best with:", *self.others) if self.others else ()
+
+    def lines(self, index: int, width: int, height: int, unicode: bool) -> list[Line]:
+        hours = [0.0, 1.0, 2.0]
+        if self.kind == "air":
+            plot = co2_plot((hours, [430.0, 900.0, 980.0]), (hours, [430.0, 2430.0, 4430.0]), 1000.0, width, max(8, height - 2), unicode)
+            heat = bars([("people", 510.0, "510 W"), ("lights", 114.0, "114 W")], width, unicode)
+            return [*section("CO2 over one session", [plot], Part.CHART, first=True), *section("Heat in the room", [heat], Part.CHART)]
+        if self.kind == "room":
+            modes = modes_plot([(29.0, "axial"), (44.0, "axial"), (53.0, "tangential"), (96.0, "oblique")], (53.0, 96.0), width, unicode)
+            bands = (125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0)
+            times = ringing_plot(bands, [0.8, 1.1, 1.5, 2.4, 2.2, 1.6], [0.4] * 6, [0.7, 0.4, 0.4, 0.4, 0.4, 0.4], [125.0], width, unicode)
+            return [*section("Room modes", [modes], Part.CHART, first=True), *section("How long the room rings", [times], Part.CHART)]
+        return section(self.others[index], [["Height left           6 ft 9 in                   7 ft 1 in"]], first=True)
+
+
 class QuickBackroom(Backroom):
     """Stands in for the calculation, whose own tests are elsewhere: a verdict that can be told from the answers at a glance."""
 
@@ -100,14 +129,19 @@ class QuickBackroom(Backroom):
     def verdict(self, answers: Answers) -> Verdict:
         self.judged.append(answers)
         values = engine.values_of(answers)
+        flow, damaged = values.number("people") * 20, "The joists are damaged"
         return Verdict(
             (
                 VerdictLine("Finished ceiling", f"{values.number('shell_height') * 100 - 15:.0f} cm", "at least 200 cm", "good"),
+                VerdictLine("Joists", "stop", "the ceiling adds 10.2 psf to them, they carry 9.9 psf", "stop"),
                 VerdictLine("Heard: bedroom above", "34 dBA, 4 dB too loud", "target 30 dBA; 1 in 3 to meet it in every band", "caution"),
-                VerdictLine("Fresh air needed", f"{values.number('people') * 20:.0f} cfm", "CO2 1000 of 1000 ppm", "good"),
-                VerdictLine("Cost with reserve", "24,100 USD", f"budget {values.number('budget'):.0f}", "good"),
-                VerdictLine("Stops", "1", "The joists are damaged", "stop"),
-                VerdictLine("Cautions", "2", "An engineer must look at the joists; Radon is not tested", "caution"),
+                VerdictLine("Fresh air needed", f"{flow:.0f} cfm", "CO2 1000 of 1000 ppm", "good", flow, "{:.0f} cfm".format),
+                VerdictLine("Moisture", "74 % humid", "at the foundation wall in winter", "good"),
+                VerdictLine("Hazards", "1 caution", "Radon is not tested", "caution"),
+                VerdictLine("Sound in the room", "rings 0.35 s", "when treated; wanted 0.35 s, bare 1.8 s", "good"),
+                VerdictLine("Cost with reserve", f"{values.number('budget') - 900:,.0f} USD", "budget invented", "good"),
+                VerdictLine("Time", "14 weeks", "312 hours of work", "good"),
+                VerdictLine("All stops and cautions", "1 stop, 1 caution", f"{damaged}; Radon is not tested", "stop"),
             )
         )
 
@@ -117,8 +151,10 @@ class QuickBackroom(Backroom):
         sentence = f"“Kind of joist” would change this most: if it is “open-web truss”, {effect}."
         return Leverage(question, sentence, 4.0, "truss") if engine.state(question, answers) != "answered" else None
 
-    def quiet(self, answers: Answers) -> Quiet:
-        return quiet_of(len(LISTENERS))
+    def page(self, kind: str, answers: Answers) -> Page:
+        if kind == "quiet":
+            return QuietPage(quiet_of(len(LISTENERS)))
+        return Invented(kind, ("boards on isolation clips", "an independent ceiling") if kind == "compare" else ())
 
     def plan(self, answers: Answers) -> Plan:
         return Plan(self.verdict(answers), f"# The plan\n\nFor {engine.values_of(answers).number('people'):.0f} people.\n")

@@ -10,6 +10,7 @@ import pytest
 
 from calc.assess import Assessment, assess
 from calc.brief import Brief
+from calc.finding import Severity
 from wizard.interview import engine, leverage
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
@@ -17,7 +18,7 @@ from wizard.interview.engine import Problems, accept, question
 from wizard.interview.leverage import most_telling
 from wizard.interview.question import TOPICS
 from wizard.interview.to_brief import to_brief
-from wizard.interview.verdict import verdict
+from wizard.interview.verdict import Verdict, VerdictLine, changes, verdict
 
 
 def demo() -> Answers:
@@ -33,11 +34,15 @@ def test_the_lines_of_the_demo(assessment: Assessment) -> None:
     lines = {line.name: line for line in verdict(assessment, "imperial").lines}
     assert [name.split(":")[0].split(",")[0] for name in lines] == [
         "Ceiling" if assessment.headroom.binding.name != assessment.headroom.open_field.name else "Finished ceiling",
+        "Joists",
         "Heard",
         "Fresh air needed",
+        "Moisture",
+        "Hazards",
+        "Sound in the room",
         "Cost with reserve",
-        "Stops",
-        "Cautions",
+        "Time",
+        "All stops and cautions",
     ]
     heard = next(line for name, line in lines.items() if name.startswith("Heard"))
     critical = assessment.isolation.listeners[assessment.isolation.most_critical or 0]
@@ -45,22 +50,53 @@ def test_the_lines_of_the_demo(assessment: Assessment) -> None:
     assert heard.state == ("good" if critical.margin >= 0 else "caution")
     assert lines["Fresh air needed"].value.endswith("cfm")
     assert lines["Cost with reserve"].value == f"{assessment.bill.total:,.0f} USD"
-    assert lines["Cautions"].value == str(len(assessment.cautions))
+    assert f"{len(assessment.cautions)} caution" in lines["All stops and cautions"].value
+    assert lines["Joists"].value == assessment.structure.verdict
+    assert lines["Sound in the room"].amount == pytest.approx(assessment.sound.reverberation.after_mean)
+    assert lines["Time"].value == f"{assessment.schedule.weeks:.0f} weeks"
+    assert f"after {assessment.air.co2_sealed_minutes:.0f} min" in lines["Fresh air needed"].limit
     assert {line.state for line in lines.values()} <= {"good", "caution", "stop", "open"}
 
 
 def test_the_lines_follow_the_persons_units(assessment: Assessment) -> None:
     metric = verdict(assessment, "metric").lines
     assert metric[0].value.endswith("m")
-    assert metric[2].value.endswith("L/s")
+    assert metric[3].value.endswith("L/s")
 
 
 def test_states_say_what_fails(assessment: Assessment) -> None:
     low = replace(assessment.headroom.binding, ok_code=False, height=1.8)
     over = replace(assessment.bill, over=100.0)
     lines = verdict(replace(assessment, headroom=replace(assessment.headroom, binding=low), bill=over), "imperial").lines
-    assert (lines[0].state, lines[3].state) == ("stop", "caution")
+    assert (lines[0].state, lines[7].state) == ("stop", "caution")
     assert verdict(replace(assessment, headroom=replace(assessment.headroom, binding=low)), "imperial").state == "stop"
+
+
+def test_every_stop_stands_in_one_line_of_its_own_and_in_the_last(assessment: Assessment) -> None:
+    """A hazard, a wet wall: each where it belongs, both among all of them."""
+    wet, gas = (replace(assessment.findings[0], rule=rule, severity=Severity.STOP, title=rule) for rule in ("water-standing", "gas-line"))
+    lines = {line.name: line for line in verdict(replace(assessment, findings=(wet, gas)), "imperial").lines}
+    assert [name for name, line in lines.items() if line.state == "stop"] == ["Moisture", "Hazards", "All stops and cautions"]
+    assert (lines["Hazards"].value, lines["All stops and cautions"].value) == ("1 stop", "2 stops")
+    assert "water-standing" in lines["Moisture"].limit
+
+
+def test_what_moved_says_by_how_much(assessment: Assessment) -> None:
+    before = verdict(assessment, "imperial")
+    dearer = replace(assessment.bill, total=assessment.bill.total + 1500.0)
+    lower = replace(assessment.headroom.binding, height=assessment.headroom.binding.height - 0.0508)
+    after = verdict(replace(assessment, bill=dearer, headroom=replace(assessment.headroom, binding=lower)), "imperial")
+    moved = changes(before, after)
+    assert changes(None, after) == changes(before, before) == {}
+    assert moved == {
+        after.lines[0].name: f"-2 in, was {before.lines[0].value}",
+        "Cost with reserve": f"+1,500 USD, was {before.lines[7].value}",
+    }
+
+
+def test_a_line_whose_state_alone_moved_says_which_it_was() -> None:
+    before, after = (Verdict((VerdictLine("Joists", "as found", "", state),)) for state in ("good", "caution"))
+    assert changes(before, after) == {"Joists": "was good"}
 
 
 # ---- leverage, with an assessment whose answer is known beforehand ----------------------------------------------------------------
@@ -137,6 +173,17 @@ def test_the_search_ends_in_time() -> None:
     calls: list[Brief] = []
     assert most_telling(opened("foundation"), assessing({"wood": -12.0}, calls), seconds=-1.0) is None
     assert len(calls) == 1
+
+
+def test_the_search_ends_early_once_something_as_grave_as_a_stop_is_known() -> None:
+    """Every topic was asked about by then, and far from every question."""
+    answers = Answers({key: answer for key, answer in demo().items() if question(key).first})
+    calls: list[Brief] = []
+    now = to_brief(answers).shell.foundation
+    found = most_telling(answers, assessing({choice.id: -60.0 for choice in question("foundation").choices if choice.id != now}, calls))
+    assert found is not None
+    assert found.question == question("foundation")
+    assert len(calls) < len(list(leverage._candidates(answers))) / 4
 
 
 def test_the_search_can_be_broken_off() -> None:

@@ -28,6 +28,8 @@ STEPS_STOP = 10.0
 STEPS_CAUTION = 0.5
 SCHEDULE_ONLY = frozenset({"currency", "hours_per_week", "helpers", "start"})  # move the calendar and words, not the verdict
 LEAST = 1.0  # a smaller change is not worth a sentence
+GREAT = STEPS_STOP  # as much as a stop weighs: once every topic was asked about, nothing greater is looked for
+SECONDS = 6.0  # of search; whoever waits longer has answered something meanwhile
 
 
 @dataclass(frozen=True)
@@ -51,20 +53,25 @@ class _Outcome:
     cost: float
 
 
-def most_telling(answers: Answers, assess: Callable[[Brief], Assessment], seconds: float = 20.0) -> Leverage | None:
+def most_telling(answers: Answers, assess: Callable[[Brief], Assessment], seconds: float = SECONDS) -> Leverage | None:
     """The open, defaulted or unknown question whose other answers move the verdict most; None when none moves it by a step.
 
-    ``assess`` may raise its own exception to break the search off; after ``seconds`` the best found so far is returned. Raises
-    Problems when the answers make no brief yet.
+    ``assess`` may raise its own exception to break the search off; after ``seconds`` of it the best found so far is returned, and so is one
+    that moves the verdict by ``GREAT`` once every topic was asked about. Raises Problems when the answers make no brief yet.
     """
-    deadline = time.monotonic() + seconds
+    left = seconds
     brief = to_brief(answers)
     before = _outcome(assess(brief))
     best: Leverage | None = None
-    for item, text in _candidates(answers):
-        if time.monotonic() > deadline:
+    pairs = list(_candidates(answers))
+    topics, asked = {item.topic for item, _ in pairs}, set[str]()
+    for item, text in pairs:
+        if left < 0.0 or (best is not None and best.score >= GREAT and asked == topics):
             break
+        asked.add(item.topic)
+        begun = time.thread_time()
         after = _with(answers, item, text, assess)
+        left -= time.thread_time() - begun
         if after is None:
             continue
         score = _score(before, after, brief.means.budget)

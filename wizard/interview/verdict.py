@@ -1,30 +1,41 @@
-"""The verdict so far: what decides, each against its limit, in the person's units."""
+"""The verdict so far: what decides, each against its limit, in the person's units, and what an answer moved."""
 
 from __future__ import annotations
 
+import math
 import re
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
-from calc.unit_format import format_flow, format_length, format_level, format_money
+from calc.unit_format import format_flow, format_length, format_level, format_money, format_pressure
 from wizard.likelihood import in_words
 
 if TYPE_CHECKING:
     from calc.assess import Assessment
+    from calc.finding import Finding
+    from calc.structure import StructureResult
 
 GOOD, CAUTION, STOP, OPEN = "good", "caution", "stop", "open"
 TITLES_SHOWN = 2
 TITLE_LENGTH = 60
+JOIST_STATES = {"passes the screen": GOOD, "engineer first": CAUTION, "stop": STOP}
+# Whose findings a line of its own speaks for, by the beginnings of their rules; all others are hazards.
+MOISTURE = ("water", "mould", "vapour", "air-damp", "air-cold-wall", "air-dry", "air-duct-sweat")
+ELSEWHERE = ("headroom", "joists", "air-", *MOISTURE)
 
 
 @dataclass(frozen=True)
 class VerdictLine:
-    """``state`` is good, caution, stop or open."""
+    """``state`` is good, caution, stop or open. ``amount`` is what the line measures, if anything, and ``form`` writes it."""
 
     name: str
     value: str
     limit: str
     state: str
+    amount: float | None = None
+    form: Callable[[float], str] | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -34,23 +45,54 @@ class Verdict:
     @property
     def state(self) -> str:
         """The worst state of any line."""
-        order = (STOP, CAUTION, OPEN, GOOD)
-        return min((line.state for line in self.lines), key=order.index)
+        return worst(line.state for line in self.lines)
+
+
+def worst(states: Iterable[str]) -> str:
+    """The gravest of some states; good for none."""
+    order = (STOP, CAUTION, OPEN, GOOD)
+    return min(states, key=order.index, default=GOOD)
 
 
 def verdict(assessment: Assessment, units: str) -> Verdict:
-    """The lines of the verdict panel."""
-    currency = assessment.brief.means.currency
+    """The lines of the verdict panel, always as many and in the same order."""
+    damp = [finding for finding in assessment.findings if finding.rule.startswith(MOISTURE)]
+    hazards = [finding for finding in assessment.findings if not finding.rule.startswith(ELSEWHERE)]
     return Verdict(
         (
             _ceiling(assessment, units),
-            *_quiet(assessment),
+            _joists(assessment.structure, units),
+            _quiet(assessment),
             _air(assessment, units),
-            _cost(assessment, currency),
-            _findings("Stops", STOP, tuple(finding.title for finding in assessment.stops)),
-            _findings("Cautions", CAUTION, tuple(finding.title for finding in assessment.cautions)),
+            _moisture(assessment, damp),
+            _findings("Hazards", hazards),
+            _sound(assessment),
+            _cost(assessment, assessment.brief.means.currency),
+            _time(assessment),
+            _findings("All stops and cautions", assessment.findings),
         )
     )
+
+
+def changes(before: Verdict | None, after: Verdict) -> dict[str, str]:
+    """What an answer moved, by the line's name now: by how much, and what it said before. Nothing before means nothing moved."""
+    if before is None:
+        return {}
+    return {
+        new.name: _change(old, new)
+        for old, new in zip(before.lines, after.lines, strict=False)
+        if (old.name, old.value, old.state) != (new.name, new.value, new.state)
+    }
+
+
+def _change(old: VerdictLine, new: VerdictLine) -> str:
+    was = "was " + (old.value if old.value != new.value else old.state)
+    if old.name != new.name:
+        return f"{was} ({old.name})"
+    if new.form is None or new.amount is None or old.amount is None or not math.isfinite(new.amount - old.amount):
+        return was
+    by = new.form(abs(new.amount - old.amount))
+    return f"{'+' if new.amount > old.amount else '-'}{by}, {was}" if by != new.form(0.0) else was
 
 
 def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
@@ -59,17 +101,28 @@ def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
     name = "Finished ceiling" if zone.name == assessment.headroom.open_field.name else f"Ceiling, {zone.name}"
     limit = f"at least {format_length(zone.asked, units)}"
     state = STOP if below_code else CAUTION if below_own else GOOD
-    return VerdictLine(name, format_length(zone.height, units), limit, state)
+    return VerdictLine(name, format_length(zone.height, units), limit, state, zone.height, partial(format_length, system=units))
 
 
-def _quiet(assessment: Assessment) -> tuple[VerdictLine, ...]:
+def _joists(load: StructureResult, units: str) -> VerdictLine:
+    added = f"the ceiling adds {format_pressure(load.added_load, units)} to them"
+    if load.allowed_dead_load is None:
+        limit = f"{added}; no table says what this kind carries"
+    else:
+        spare = load.allowed_dead_load - load.existing_dead_load
+        limit = f"{added}, they carry {format_pressure(spare, units)}" if spare > 0.0 else f"{added}; they may be full without it"
+    return VerdictLine("Joists", load.verdict, limit, JOIST_STATES[load.verdict], load.added_load, partial(format_pressure, system=units))
+
+
+def _quiet(assessment: Assessment) -> VerdictLine:
     index = assessment.isolation.most_critical
     if index is None:
-        return (VerdictLine("Quiet", "nobody to disturb", "", GOOD),)
+        return VerdictLine("Quiet", "nobody to disturb", "", GOOD)
     result = assessment.isolation.listeners[index]
     value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
-    return (VerdictLine(f"Heard: {result.listener.label}", value, limit, GOOD if result.margin >= 0.0 else CAUTION),)
+    name, state = f"Heard: {result.listener.label}", GOOD if result.margin >= 0.0 else CAUTION
+    return VerdictLine(name, value, limit, state, result.level_dba, partial(format_level, unit="dB"))
 
 
 def _margin(margin: float, band_hz: float | None) -> str:
@@ -84,9 +137,42 @@ def _margin(margin: float, band_hz: float | None) -> str:
 def _air(assessment: Assessment, units: str) -> VerdictLine:
     air = assessment.air
     people = assessment.brief.use.people
-    limit = f"{people} {'person' if people == 1 else 'people'}, CO2 {air.co2_steady:.0f} of {assessment.brief.air.co2_limit:.0f} ppm"
+    held = f"{people} {'person' if people == 1 else 'people'}, CO2 {air.co2_steady:.0f} of {assessment.brief.air.co2_limit:.0f} ppm"
+    off = f"; with the air off stale after {air.co2_sealed_minutes:.0f} min" if math.isfinite(air.co2_sealed_minutes) else ""
     enough = air.co2_steady <= assessment.brief.air.co2_limit + 0.5
-    return VerdictLine("Fresh air needed", format_flow(air.fresh_air, units), limit, GOOD if enough else CAUTION)
+    state = GOOD if enough else CAUTION
+    return VerdictLine(
+        "Fresh air needed", format_flow(air.fresh_air, units), held + off, state, air.fresh_air, partial(format_flow, system=units)
+    )
+
+
+def _moisture(assessment: Assessment, damp: Sequence[Finding]) -> VerdictLine:
+    """The humidity of room air where it finds the cold foundation wall, and the gravest thing found about water."""
+    humidity, told = assessment.air.wall_surface_humidity, [finding for finding in damp if finding.severity in (STOP, CAUTION)]
+    value = "no foundation wall" if humidity is None else "water runs" if humidity >= 1.0 else f"{_percent(humidity)} humid"
+    where = "" if humidity is None else "at the foundation wall in winter"
+    limit = "; ".join([*([where] if where else []), *(_short(finding.title) for finding in told[:1])])
+    return VerdictLine("Moisture", value, limit, worst(finding.severity.value for finding in told), humidity, _percent)
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100.0:.0f} %"
+
+
+def _sound(assessment: Assessment) -> VerdictLine:
+    """How long the room rings with the treatment proposed, against what the use wants."""
+    times = assessment.sound.reverberation
+    off = [f"{band:.0f}" for band in times.off_bands]
+    limit = f"when treated; wanted {_seconds(times.target_mean)}, bare {times.bare_mean:.1f} s" + (
+        f"; off at {', '.join(off)} Hz" if off else ""
+    )
+    return VerdictLine(
+        "Sound in the room", f"rings {_seconds(times.after_mean)}", limit, CAUTION if off else GOOD, times.after_mean, _seconds
+    )
+
+
+def _seconds(time: float) -> str:
+    return f"{time:.2f} s"
 
 
 def _cost(assessment: Assessment, currency: str) -> VerdictLine:
@@ -96,14 +182,35 @@ def _cost(assessment: Assessment, currency: str) -> VerdictLine:
         format_money(bill.total, currency),
         f"budget {format_money(bill.budget, currency)}",
         CAUTION if bill.over > 0.0 else GOOD,
+        bill.total,
+        partial(format_money, currency=currency),
     )
 
 
-def _findings(name: str, state: str, titles: tuple[str, ...]) -> VerdictLine:
+def _time(assessment: Assessment) -> VerdictLine:
+    schedule = assessment.schedule
+    limit = f"{schedule.hours_total:,.0f} hours of work"
+    return VerdictLine("Time", _weeks(schedule.weeks), limit, GOOD, schedule.weeks, _weeks)
+
+
+def _weeks(weeks: float) -> str:
+    return "1 week" if round(weeks) == 1 else f"{weeks:.0f} weeks"
+
+
+def _findings(name: str, findings: Sequence[Finding]) -> VerdictLine:
+    """How many stops and cautions, and the first of them in words."""
+    stops, cautions = ([finding.title for finding in findings if finding.severity == state] for state in (STOP, CAUTION))
+    titles = [*stops, *cautions]
     if not titles:
-        return VerdictLine(name, "none", "", GOOD)
+        return VerdictLine(name, "none", "", GOOD, 0.0, _whole)
+    counts = [f"{len(found)} {word}{'s' if len(found) > 1 else ''}" for found, word in ((stops, STOP), (cautions, CAUTION)) if found]
     more = f" and {len(titles) - TITLES_SHOWN} more" if len(titles) > TITLES_SHOWN else ""
-    return VerdictLine(name, str(len(titles)), "; ".join(_short(title) for title in titles[:TITLES_SHOWN]) + more, state)
+    limit = "; ".join(_short(title) for title in titles[:TITLES_SHOWN]) + more
+    return VerdictLine(name, ", ".join(counts), limit, STOP if stops else CAUTION, float(len(titles)), _whole)
+
+
+def _whole(count: float) -> str:
+    return f"{count:.0f}"
 
 
 def _short(title: str) -> str:

@@ -43,7 +43,7 @@ class FirstVerdict(Screen[str | None]):
             yield PickList(
                 Option("Go on and refine: each further answer makes it surer", id="on"),
                 Option("See all answers on one page", id=self.REVIEW),
-                Option("See how quiet it is at each listener, band by band", id=self.QUIET),
+                Option("See how quiet it gets, the air, the sound in the room, and other schemes", id=self.QUIET),
                 Option("Read the plan and write it to a folder now", id=self.PLAN),
             )
         yield KeyLine()

@@ -15,11 +15,12 @@ from textual.screen import Screen
 from calc.brief import Origin
 from wizard.interview import engine
 from wizard.interview.engine import Problem
+from wizard.interview.verdict import changes
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.help import Help
-from wizard.screens.how_quiet import HowQuiet
 from wizard.screens.jump import Jump, Place
 from wizard.screens.plan import PlanPage
+from wizard.screens.results import Results
 from wizard.screens.review import Review
 from wizard.session import Contradiction, answers_left, first_count, progress, topic_label
 from wizard.store import StoreError
@@ -27,7 +28,7 @@ from wizard.widgets.judge import Judge
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.question_pane import QuestionPane, help_sections
 from wizard.widgets.top import Top
-from wizard.widgets.verdict_panel import SEARCHING, WORKING, VerdictPanel, changes
+from wizard.widgets.verdict_panel import SEARCHING, WORKING, VerdictPanel
 
 if TYPE_CHECKING:
     from wizard.backroom import Backroom
@@ -46,7 +47,7 @@ class Interview(Screen[None]):
         Binding("f4", "jump", "Jump", key_display="F4"),
         Binding("f5", "review", "Answers", key_display="F5"),
         Binding("f6", "plan", "Plan", key_display="F6"),
-        Binding("ctrl+l", "how_quiet", "How quiet", key_display="^L", show=False),
+        Binding("ctrl+l", "results('quiet')", "How quiet, air, room, compare", key_display="^L", show=False),
         Binding("f7", "estimate", "Measured or estimated", key_display="F7", show=False),
         Binding("f8", "telling", "The open question that would change most", key_display="F8", show=False),
         Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
@@ -149,6 +150,12 @@ class Interview(Screen[None]):
     def action_scroll_about(self, pages: int) -> None:
         self.query_one(QuestionPane).scroll_about(pages)
 
+    def on_input_changed(self) -> None:
+        self.query_one(Judge).hold()
+
+    def on_option_list_option_highlighted(self) -> None:
+        self.query_one(Judge).hold()
+
     # ---- moving ----------------------------------------------------------------------------------------------------
 
     def action_back(self) -> None:
@@ -202,13 +209,13 @@ class Interview(Screen[None]):
             self.query_one(Judge).stop()  # the plan comes first
             self.app.push_screen(PlanPage(self._session, self._backroom), self._plan_left)
 
-    def action_how_quiet(self) -> None:
+    def action_results(self, kind: str) -> None:
         left = answers_left(self._session.answers)
         if left:
-            self.notify(f"How quiet it gets can be told after {left} more of the first answers.", markup=False)
+            self.notify(f"This can be told after {left} more of the first answers.", markup=False)
         else:
             self.query_one(Judge).stop()  # the page comes first
-            self.app.push_screen(HowQuiet(self._session.answers, self._backroom), self._plan_left)
+            self.app.push_screen(Results(self._session.answers, self._backroom, kind), self._plan_left)
 
     def _plan_left(self, _: None) -> None:
         self.judge()
@@ -295,4 +302,4 @@ class Interview(Screen[None]):
         elif wish == FirstVerdict.PLAN:
             self.action_plan()
         elif wish == FirstVerdict.QUIET:
-            self.action_how_quiet()
+            self.action_results("quiet")

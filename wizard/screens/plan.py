@@ -19,7 +19,7 @@ from textual.widgets import Static
 from textual.worker import Worker, WorkerState
 
 from wizard.screens.ask import AskOne, AskText
-from wizard.screens.how_quiet import HowQuiet
+from wizard.screens.results import Results
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.plan_preview import PlanPreview, lay_out
 from wizard.widgets.top import Top
@@ -41,7 +41,7 @@ class PlanPage(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("w,enter", "write", "Write it to a folder", key_display="w"),
-        Binding("ctrl+l", "how_quiet", "How quiet", key_display="^L"),
+        Binding("ctrl+l", "results", "Quiet, air, room", key_display="^L"),
         Binding("escape,f3", "leave", "Back to the answers", key_display="Esc"),
     ]
 
@@ -173,8 +173,8 @@ class PlanPage(Screen[None]):
     def show_where(self, event: Written) -> None:
         self._say(f"Written: {event.path}", wrong=False)
 
-    def action_how_quiet(self) -> None:
-        self.app.push_screen(HowQuiet(self._session.answers, self._backroom))
+    def action_results(self) -> None:
+        self.app.push_screen(Results(self._session.answers, self._backroom))
 
     def action_leave(self) -> None:
         self.dismiss(None)

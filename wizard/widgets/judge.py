@@ -5,6 +5,7 @@ Posts what it found; whoever started it decides whether it still matters, by the
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 from functools import partial
 from threading import Lock
@@ -26,8 +27,12 @@ if TYPE_CHECKING:
     from wizard.interview.verdict import Verdict
 
 
+STILL = 0.6  # s without a key, from which on nobody is typing
+LOOK = 0.01  # s between two looks whether somebody is
+
+
 class Judge(Widget):
-    """Shows nothing. ``start`` drops what was begun for earlier answers."""
+    """Shows nothing. ``start`` drops what was begun for earlier answers; the search waits while somebody types."""
 
     DEFAULT_CSS = "Judge { display: none; }"
 
@@ -52,6 +57,7 @@ class Judge(Widget):
         self._turn = Lock()  # one assessment at a time: a thread that is no longer wanted still runs to its next look
         self._search: Timer | None = None
         self._answers = Answers()
+        self._typed = -STILL  # when the last key came
 
     def start(self, answers: Answers) -> None:
         self.stop()
@@ -81,12 +87,22 @@ class Judge(Widget):
         else:
             self._look(answers)
 
+    def hold(self) -> None:
+        """Somebody types: let the search wait."""
+        self._typed = time.monotonic()
+
     @work(thread=True, exclusive=True, group="telling", exit_on_error=False)
     def _look(self, answers: Answers) -> None:
         worker = get_current_worker()
+
+        def wanted() -> bool:
+            while not worker.is_cancelled and time.monotonic() < self._typed + STILL * bool(self._backroom.patience):
+                time.sleep(LOOK)
+            return not worker.is_cancelled
+
         with self._turn:
             try:
-                self.post_message(self.Told(answers, self._backroom.telling(answers, lambda: not worker.is_cancelled)))
+                self.post_message(self.Told(answers, self._backroom.telling(answers, wanted)))
             except StaleError:
                 return
 

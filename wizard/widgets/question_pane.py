@@ -82,7 +82,6 @@ class QuestionPane(Vertical):
         about.scroll_page_down(animate=False) if pages > 0 else about.scroll_page_up(animate=False)
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        event.stop()
         if event.input.value != self._refused:  # messages of the last letters may come after Enter was refused
             self.say("")
 

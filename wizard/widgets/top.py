@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.content import Content
+from textual.style import Style
 from textual.widgets import Static
 
 
@@ -15,3 +18,13 @@ class Top(Static):
 
     def tell(self, name: str, place: str) -> None:
         self.update(Content.assemble(("Stillroom", "bold $text-accent"), *(f" · {part}" for part in (place, name) if part)))
+
+    def show_pages(self, pages: Mapping[str, str], here: str, name: str) -> None:
+        """The pages of one screen, the open one in brackets; a click opens another."""
+        tabs = [
+            Content.styled(f"[{label}]", "bold $text-accent")
+            if page == here
+            else Content(label).stylize(Style.from_meta({"@click": f"screen.open_page({page!r})"}))
+            for page, label in pages.items()
+        ]
+        self.update(Content.assemble(("Stillroom", "bold $text-accent"), " · ", Content("  ").join(tabs), f" · {name}"))

@@ -1,12 +1,13 @@
-"""The verdict so far: one line for each thing that decides, and the open question that would change it most.
+"""The verdict so far: a line for each thing that decides, and the open question that would change it most.
 
-Wide, it stands beside the question, a few rows to a line; narrow, it is a strip below, one row to a line. All states are
-words; a line that the last answer moved says what it was before.
+Wide, it stands beside the question, a few rows to a line, with as much of each as there is room for; narrow, it is a strip below: a row for
+each line that is not good or that the last answer moved, and what is left together in one. All states are words; a line that the last
+answer moved says by how much, and what it was before.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from textual.content import Content
@@ -19,19 +20,11 @@ if TYPE_CHECKING:
 
 WORKING, SEARCHING = "working it out", "looking for the question that matters most"
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
-FRAMES = {"beside": 4, "strip": 8}  # columns that the border and the paddings around it take: under a question, on a page
+TALL = 32  # rows from which there is room to wrap
+FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
+ROWS, TOGETHER = 5, 2  # lines of their own in a strip, and the rows that the others take together
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
-
-
-def changes(before: Verdict | None, after: Verdict) -> dict[str, str]:
-    """What each moved line said before, by its name now. Nothing before means nothing moved."""
-    if before is None:
-        return {}
-    return {
-        new.name: old.value if old.name == new.name else f"{old.value} ({old.name})"
-        for old, new in zip(before.lines, after.lines, strict=False)
-        if (old.name, old.value) != (new.name, new.value)
-    }
+GRAVEST = ("stop", "caution", "open", "good")
 
 
 class VerdictPanel(Static):
@@ -42,24 +35,24 @@ class VerdictPanel(Static):
     """
 
     def __init__(self, form: Literal["beside", "strip", "page"] = "beside") -> None:
-        """``beside`` the question, and a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, no line cut."""
+        """``beside`` the question, a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, every line in full."""
         super().__init__(markup=False, id="verdict")
         self._form = form
         self.border_title = "Verdict" if form == "strip" else "Verdict so far"
         self._note = ""
         self._verdict: Verdict | None = None
-        self._was: Mapping[str, str] = {}
+        self._moved: Mapping[str, str] = {}
         self._telling = ""
 
     def show_note(self, note: str) -> None:
         """A sentence in place of a verdict: how many answers remain, or what keeps it from being computed."""
-        self._note, self._verdict, self._was, self._telling = note, None, {}, ""
+        self._note, self._verdict, self._moved, self._telling = note, None, {}, ""
         self._redraw()
 
-    def show_verdict(self, verdict: Verdict, was: Mapping[str, str]) -> None:
-        self._note, self._verdict, self._was, self._telling = "", verdict, was, ""
+    def show_verdict(self, verdict: Verdict, moved: Mapping[str, str]) -> None:
+        self._note, self._verdict, self._moved, self._telling = "", verdict, moved, ""
         if self._form == "beside":
-            self.border_title = "Verdict so far · ^L: how quiet"
+            self.border_title = "Verdict so far · ^L: details"
         self._redraw()
 
     def show_working(self, what: str) -> None:
@@ -69,6 +62,8 @@ class VerdictPanel(Static):
     def show_telling(self, sentence: str) -> None:
         """The open question that would change this most; empty while it is not known."""
         self._telling = sentence
+        if sentence and self._form == "beside":
+            self.border_subtitle = "F8: go to that question"
         self._redraw()
 
     def on_resize(self, event: events.Resize) -> None:
@@ -78,39 +73,78 @@ class VerdictPanel(Static):
         if self._verdict is None:
             self.update(Content(self._note))
             return
-        width = self.app.size.width
-        form = "strip" if self._form == "beside" and width < NARROW else self._form
-        parts = [(block if form == "beside" else row)(line, self._was.get(line.name, "")) for line in self._verdict.lines]
-        if form == "strip":
-            parts = [part.truncate(max(20, width - FRAMES[self._form]), ellipsis=True) for part in parts]
-        if self._telling:
-            parts.append(Content.assemble((self._telling, "$text-accent"), "" if form == "page" else " (F8 goes there)"))
-        self.update(Content("\n\n" if form == "beside" else "\n").join(parts))
+        size, lines = self.app.size, self._verdict.lines
+        form = "strip" if self._form == "beside" and size.width < NARROW else self._form
+        telling = [Content.styled(self._telling, "$text-accent")] if self._telling else []
+        width = max(20, size.width - FRAMES[self._form])
+        if form == "beside":
+            inner = self.content_size
+            self.update(beside(lines, self._moved, telling, max(20, inner.width), inner.height))
+        elif form == "page":
+            rows = [row(line, self._moved.get(line.name, "")) for line in lines]
+            self.update(Content("\n").join([*(rows if size.height >= TALL else cut(rows, width)), *telling]))
+        else:
+            self.update(Content("\n").join([*strip(lines, self._moved, width), *telling]))
 
 
-def row(line: VerdictLine, was: str) -> Content:
+def cut(rows: Iterable[Content], width: int) -> list[Content]:
+    return [each.truncate(width, ellipsis=True) for each in rows]
+
+
+def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int) -> list[Content]:
+    """A row for each line that matters now, the rest together: kept are what moved, then the gravest; in their usual order."""
+    telling = [line for line in lines if line.state != "good" or line.name in moved]
+    kept = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))[:ROWS]
+    rows = cut((row(line, moved.get(line.name, "")) for line in lines if line in kept), width)
+    for state in GRAVEST:
+        rest = [line for line in lines if line.state == state and line not in kept]
+        if rest:
+            together = " · ".join(f"{line.name} {line.value}" for line in rest)
+            rows += cut([Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together)], TOGETHER * width)
+    return rows
+
+
+def row(line: VerdictLine, moved: str) -> Content:
     """One line in one row: the state in a column of its own, then the rest, the most telling first."""
     return Content.assemble(
         (f"{line.state:<8} ", STATE_STYLES[line.state]),
         f"{line.name}  ",
         (line.value, "bold"),
-        *_was(was),
+        *_moved(moved),
         (f"  {line.limit}" if line.limit else "", "$text-muted"),
     )
 
 
-def block(line: VerdictLine, was: str) -> Content:
+def beside(lines: Sequence[VerdictLine], moved: Mapping[str, str], telling: Sequence[Content], width: int, height: int) -> Content:
+    """All lines in blocks, as roomy as ``height`` allows: first the gaps go, then the limits, those of what is good before others."""
+    limits = sorted(lines, key=lambda line: GRAVEST.index(line.state))
+    roomy = _blocks(lines, moved, limits, "\n\n", telling)
+    if len(roomy.wrap(width)) <= height:
+        return roomy
+    while len((text := _blocks(lines, moved, limits, "\n", telling)).wrap(width)) > height and limits:
+        limits.pop()
+    return text
+
+
+def _blocks(
+    lines: Sequence[VerdictLine], moved: Mapping[str, str], limits: Sequence[VerdictLine], gap: str, telling: Sequence[Content]
+) -> Content:
+    blocks = [block(line, moved.get(line.name, ""), line in limits) for line in lines]
+    return Content("\n\n").join([Content(gap).join(blocks), *telling])
+
+
+def block(line: VerdictLine, moved: str, limit: bool = True) -> Content:
     """One line in two or three rows."""
     return Content.assemble(
-        line.name,
+        (line.name, "$text-accent"),
         "  ",
         (line.state, STATE_STYLES[line.state]),
         "\n",
         (line.value, "bold"),
-        *_was(was),
-        (f"\n{line.limit}" if line.limit else "", "$text-muted"),
+        *_moved(moved),
+        (f"\n{line.limit}" if limit and line.limit else "", "$text-muted"),
     )
 
 
-def _was(was: str) -> tuple[tuple[str, str], ...]:
-    return ((f"  was {was}", "italic $text-accent"),) if was else ()
+def _moved(moved: str) -> tuple[tuple[str, str], ...]:
+    return ((f"  {moved}", "italic $text-accent"),) if moved else ()
