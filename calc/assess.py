@@ -17,6 +17,7 @@ from calc.isolation.listener import IsolationResult, isolation
 from calc.materials.cost import Bill
 from calc.next_steps import NextStep
 from calc.options import floors, lids
+from calc.placing import placing
 from calc.problem import bill_of
 from calc.scheme import Scheme
 from calc.ventilation import design, design_rules, systems
@@ -58,7 +59,8 @@ class Assessment:
     @cached_property
     def sound(self) -> acoustics.RoomSound:
         """How the room sounds and what to hang where; computed when asked, as nothing of it decides whether the room can be built."""
-        return acoustics.room_sound(self.brief, self.room, self.scheme.floor)
+        openings = placing(self.brief, self.room, self.scheme).openings
+        return acoustics.room_sound(self.brief, self.room, self.scheme.floor, openings)
 
     @cached_property
     def sound_findings(self) -> tuple[Finding, ...]:

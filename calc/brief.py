@@ -80,6 +80,10 @@ class Obstruction:
     place: str = "unknown"  # walking route | door | desk | side | unknown: what lies under it
     length: float = 0.0  # m; 0: it runs across the whole area
 
+    def run(self, across: float) -> float:
+        """How far it runs [m] through an area that is so long across."""
+        return min(self.length, across) if self.length > 0.0 else across
+
 
 @dataclass(frozen=True)
 class Shell:

@@ -121,7 +121,7 @@ def _soffit(brief: Brief, name: str, thing: Obstruction, stack: tuple[Layer, ...
         counts = thing.underside - sum(layer.thickness for layer in stack) >= rule.lowest - TOLERANCE
         limit = HeightLimit(rule.lowest if counts else 0.0, rule.source)
     question = UNDERSIDE_QUESTION.format(kind=thing.kind)
-    length = thing.length or max(brief.shell.length, brief.shell.width)
+    length = thing.run(max(brief.shell.length, brief.shell.width))
     return _zone(
         brief, f"under {name}", thing.underside, stack, question, limit, own, thing.place, thing.width * length, thing.kind == SLOPE
     )

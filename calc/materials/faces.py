@@ -6,21 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.acoustics.layout import Opening
-from calc.brief import Brief, Side, SideKind
+from calc.brief import Brief, Side
 from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.fittings import DOOR_HEIGHT
 from calc.materials.lid import soffit_boards, soffits
 from calc.materials.surface import BASE_PLY_SCREWS, LID_SCREWS, WALL_SCREWS
+from calc.placing import placing
 from calc.scheme import LidOption, Ply, Scheme, WallOption
 
-FROM_CORNER = 0.6  # m between a corner and the door's rough opening: leaves room for furniture or an absorber. Common practice, no source
 ROUGH = 0.025  # m at head and jambs between a door leaf's own size and the hole in the boards. Common practice, no source
 # A 16, 24 or 48 in grid, which metric tables round to the millimetre: sheets of 4 x 8 ft land on it.
 INCH_GRIDS = (0.4064, 0.6096, 1.2192)
-
-DOOR_SIDES = (SideKind.OPEN, SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW, SideKind.PARTY)
-OUTER_SIDES = (SideKind.FOUNDATION_ABOVE, SideKind.FOUNDATION_BELOW)
 
 
 @dataclass(frozen=True)
@@ -70,24 +67,6 @@ def grid(spacing: float) -> float:
     return next((each for each in INCH_GRIDS if abs(each - spacing) < 0.001), spacing)
 
 
-def assumed_openings(brief: Brief, room: Room, scheme: Scheme) -> tuple[Opening, ...]:
-    """Where door and escape are taken to be, as the answers name no place: the door near a corner of the longest open side, the escape in
-    the middle of what is left of the longest side that rises above ground. Sheets counted change little with it.
-    """
-    doors = sorted(brief.shell.sides, key=lambda side: (DOOR_SIDES.index(side.kind), -side.length, side.number))
-    length = room.side_length(doors[0].number)
-    width = min(scheme.door.area / DOOR_HEIGHT, length - 2.0 * ROUGH)
-    found = [Opening("door", doors[0].number, min(FROM_CORNER, max(0.0, (length - width) / 2.0)), width)]
-    outer = [side for side in brief.shell.sides if side.kind in OUTER_SIDES]
-    if brief.shell.escape in ("window", "door") and brief.shell.escape_width > 0.0 and outer:
-        side = min(outer, key=lambda side: (OUTER_SIDES.index(side.kind), -side.length, side.number)).number
-        free_from = found[0].end + 2.0 * ROUGH if found[0].side == side else ROUGH
-        left = max(0.0, room.side_length(side) - free_from - ROUGH)
-        width = min(brief.shell.escape_width, left)
-        found.append(Opening(brief.shell.escape, side, free_from + (left - width) / 2.0, width))
-    return tuple(found)
-
-
 def holes(brief: Brief, room: Room, scheme: Scheme, side: int, openings: Sequence[Opening]) -> tuple[Hole, ...]:
     """Openings in the inner face of a side [m]: the room's own door (the first of them), the escape by its own sizes."""
     length, top = room.side_length(side), _boarded_height(room, scheme)
@@ -114,9 +93,9 @@ def _boarded_height(room: Room, scheme: Scheme) -> float:
 def faces(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening] | None = None) -> tuple[Face, ...]:
     """All faces with boards in the order they are built; those without size or boards left out. ``room`` is that of the scheme.
 
-    ``openings``: the room's own door, then the escape, where they are to be; None takes ``assumed_openings``.
+    ``openings``: the room's own door, then the escape, where they are to be; None takes those of calc.placing.
     """
-    cut_out = assumed_openings(brief, room, scheme) if openings is None else openings
+    cut_out = placing(brief, room, scheme).openings if openings is None else openings
     found = [lid_face(brief, room, scheme.lid), *soffit_faces(brief, room, scheme.lid)]
     for side in brief.shell.sides:
         found += wall_faces(brief, room, scheme, side, cut_out)
@@ -133,11 +112,13 @@ def lid_face(brief: Brief, room: Room, option: LidOption) -> Face:
 
 
 def soffit_faces(brief: Brief, room: Room, option: LidOption) -> list[Face]:
-    """Two sides and the bottom of each box round what hangs below the lid, laid out along the room."""
+    """Two sides and the bottom of each box round what hangs below the lid, laid out along it, and its end where it stops short."""
     found = []
-    for soffit in soffits(brief, option):
-        for part, height in (("side", soffit.side), ("bottom", soffit.width), ("side", soffit.side)):
-            found.append(Face(f"{soffit.where}, {part}", room.length, height, grid(soffit.step), "upright", LID_SCREWS, soffit_boards()))
+    for soffit in soffits(brief, room, option):
+        long, wide, side = soffit.length, soffit.width, soffit.side
+        parts = [("side", long, side), ("bottom", long, wide), ("side", long, side), *[("end", wide, side)] * soffit.ends]
+        for part, width, height in parts:
+            found.append(Face(f"{soffit.where}, {part}", width, height, grid(soffit.step), "upright", LID_SCREWS, soffit_boards()))
     return found
 
 

@@ -53,8 +53,8 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     found += board_lines(
         option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
     )
-    for soffit in soffits(brief, option):
-        found += _soffit_lines(room, soffit)
+    for soffit in soffits(brief, room, option):
+        found += _soffit_lines(soffit)
     if option.plies:
         found.append(line("board_lift_hire", "lid", 1 + len(option.plies), "boards_first" if len(option.plies) > 1 else "boards_last"))
     return tuple(found)
@@ -119,35 +119,46 @@ def soffit_boards() -> tuple[Ply, ...]:
 
 @dataclass(frozen=True)
 class Soffit:
-    """A box along the room: ``side`` is the height of each framed side, ``width`` that of its bottom, ``step`` between its ribs [m]."""
+    """A box along the room [m]: ``side`` is the height of each framed side, ``width`` that of its bottom, ``step`` between its ribs.
+
+    ``ends``: how many of its ends stand free of a wall and get boards.
+    """
 
     where: str
+    length: float
     side: float
     width: float
+    ends: int = 0
     step: float = SOFFIT_ROWS
 
 
-def soffits(brief: Brief, option: LidOption) -> tuple[Soffit, ...]:
+def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
     """Boxes round beams, ducts and pipes, as headroom counts them. One that would end above the lid is hidden by it and needs no box.
 
-    Moving an obstruction is advice; the plan boxes it in.
+    They run the longer way, from a wall as far as was measured. Moving an obstruction is advice; the plan boxes it in.
     """
+    across = room.length if brief.shell.length >= brief.shell.width else room.width
     lid = brief.shell.height - option.height_taken
     layers = sum(layer.thickness for layer in soffit_layers())
     sides = [(each, lid - (each.underside - layers)) for each in brief.shell.obstructions]
-    return tuple(Soffit(f"soffit round a {each.kind}", side, each.width) for each, side in sides if side > 0.0 and option.plies)
+    return tuple(
+        Soffit(f"soffit round a {each.kind}", each.run(across), side, each.width, int(each.run(across) < across))
+        for each, side in sides
+        if side > 0.0 and option.plies
+    )
 
 
-def _soffit_lines(room: Room, soffit: Soffit) -> list[Line]:
-    """Two framed sides, a bottom on channel and clips, boards."""
-    where, rows = soffit.where, q.rows(room.length, soffit.step)
-    area = (soffit.width + 2.0 * soffit.side) * room.length
+def _soffit_lines(soffit: Soffit) -> list[Line]:
+    """Two framed sides, a bottom on channel and clips, boards, at a free end too."""
+    where, rows, long = soffit.where, q.rows(soffit.length, soffit.step), soffit.length
+    area = (soffit.width + 2.0 * soffit.side) * long + soffit.ends * soffit.width * soffit.side
+    edges = 2.0 * long + soffit.ends * soffit.width
     found = [
-        run(lumber_item(0.064, "wood"), where, 4, room.length, "frame"),
+        run(lumber_item(0.064, "wood"), where, 4, long, "frame"),
         cut(lumber_item(0.064, "wood"), where, 2 * rows, soffit.side, "frame"),
         line("wood_screw", where, 6 * rows, "frame"),
         line("furring_channel", where, rows * soffit.width, "boards_first"),
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
     found += fill_lines("glass fibre", 0.064, where, area, soffit.step)
-    return found + board_lines(soffit_boards(), where, area, 2.0 * room.length, soffit.step, LID_SCREWS, False, False, 2.0)
+    return found + board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from calc.acoustics.layout import Opening
 from calc.assess import Assessment
 from calc.materials.boards import Laid, layouts
 from wizard.figures.figure import Figure, stem
@@ -98,11 +97,11 @@ def _label(canvas: Canvas, box: Box, labels: Sequence[str]) -> None:
             return
 
 
-def faces(a: Assessment, openings: tuple[Opening, ...], units: str) -> Iterator[Figure]:
+def faces(a: Assessment, units: str) -> Iterator[Figure]:
     """One figure for each boarded face of the scheme, its plies as calc.materials.boards lays them; those between the joists and round
     soffits left out, as those are strips."""
     by_face: dict[str, list[Laid]] = {}
-    for laid in layouts(a.brief, a.room, a.scheme, openings):
+    for laid in layouts(a.brief, a.room, a.scheme):
         if laid.face.name == "lid" or laid.face.side:
             by_face.setdefault(laid.face.name, []).append(laid)
     for number, (name, plies) in enumerate(by_face.items(), start=1):

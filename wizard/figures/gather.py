@@ -18,7 +18,6 @@ from wizard.figures.details import details
 from wizard.figures.ducts import duct_sketch, silencer
 from wizard.figures.figure import Figure, stem
 from wizard.figures.gantt import gantt
-from wizard.figures.places import places
 from wizard.figures.plan import floor_plan
 from wizard.figures.section import height_stack, section
 
@@ -79,7 +78,6 @@ def _sound(a: Assessment) -> Iterator[Figure]:
 
 
 def _build(a: Assessment, units: str) -> Iterator[Figure]:
-    where = places(a)
-    yield from boards.faces(a, (where.door,) if where.escape is None else (where.door, where.escape), units)
+    yield from boards.faces(a, units)
     if a.schedule.tasks:
         yield gantt(a.schedule.tasks, a.schedule.weeks)
