@@ -41,5 +41,5 @@ def test_sensible_answers_come_through(answers: Answers) -> None:
         assessment = assess(to_brief(answers), explain=False)
         lines = verdict(assessment, answers.units).lines
         assert all(line.value for line in lines)
-        assert len(lines) == 6
+        assert len({line.name for line in lines}) == len(lines) >= 6
         json.dumps(as_data(assessment), allow_nan=False)
