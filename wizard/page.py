@@ -21,6 +21,7 @@ th, td { border: 1px solid #777; padding: .25rem .5rem; text-align: left; vertic
 pre { overflow-x: auto; font-size: .75em; line-height: 1.1; }
 figure { margin: 1.5rem 0; break-inside: avoid; }
 figure svg { max-width: 100%; height: auto; }
+nav ul { list-style: none; padding: 0; columns: 2 16rem; font-size: .9em; }
 figcaption { font-size: .9em; }
 @media print {
   body { max-width: none; font-size: 10.5pt; padding: 0; }
@@ -36,9 +37,25 @@ def page(markdown: str, drawn: Sequence[Figure], title: str) -> str:
     to a figure that is not among ``drawn``."""
     parser = MarkdownIt("commonmark", {"html": False}).enable("table")
     tokens = parser.parse(markdown)
+    contents = _contents(tokens)
     body = parser.renderer.render(_with_figures(tokens, {each.name: each for each in drawn}), parser.options, {})
     head = f'<meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>{escape(title)}</title>'
-    return f'<!DOCTYPE html>\n<html lang="en"><head>{head}<style>{STYLE}</style></head>\n<body>\n{body}</body></html>\n'
+    return f'<!DOCTYPE html>\n<html lang="en"><head>{head}<style>{STYLE}</style></head>\n<body>\n{contents}{body}</body></html>\n'
+
+
+def _contents(tokens: Sequence[Token]) -> str:
+    """Links to the sections; each section heading is given the id that its link names."""
+    rows: list[str] = []
+    for number, token in enumerate(tokens):
+        if token.type == "heading_open" and token.tag == "h2":
+            token.attrs["id"] = f"section-{len(rows) + 1}"
+            rows.append(f'<li><a href="#section-{len(rows) + 1}">{escape(_text(tokens[number + 1]))}</a></li>')
+    return f'<nav aria-label="Contents"><ul>{"".join(rows)}</ul></nav>\n'
+
+
+def _text(inline: Token) -> str:
+    """The words of a heading."""
+    return "".join(child.content for child in inline.children or [])
 
 
 def _with_figures(tokens: Sequence[Token], drawn: dict[str, Figure]) -> list[Token]:
@@ -55,6 +72,8 @@ def _with_figures(tokens: Sequence[Token], drawn: dict[str, Figure]) -> list[Tok
             figure = drawn[str(image.attrs["src"]).removeprefix("figures/").removesuffix(".svg")]
             out.append(_raw(f"<figure>{figure.svg}<figcaption>{escape(figure.caption)}</figcaption></figure>\n"))
             skip = 5 if _caption(tokens, number + 3) else 2
+        elif token.type == "fence" and token.info == "mermaid":
+            continue  # the same bars stand beside it as a figure
         elif token.type in ("table_open", "table_close"):
             out += [_raw('<div class="scroll">'), token] if token.type == "table_open" else [token, _raw("</div>\n")]
         else:

@@ -149,6 +149,8 @@ def test_the_page_stands_alone_with_every_figure(assessment: Assessment, answers
     assert all(figure.svg in html for figure in drawn)
     assert len(found.ids) == len(set(found.ids))
     assert all(f"<p><em>{figure.caption}" not in html for figure in drawn)  # a caption stands once, under its figure
+    assert {f"section-{number}" for number in range(1, 16)} <= set(found.ids)
+    assert "dateFormat" not in html  # the Mermaid block is for Markdown readers; the page has the figure
     assert found.tags.count("table") == html.count('<div class="scroll">')
 
 

@@ -12,6 +12,7 @@ from markdown_it import MarkdownIt
 
 from calc.assess import Assessment, assess
 from calc.brief import Brief
+from calc.finding import Severity
 from calc.next_steps import NextStep
 from calc.scheme import Ply
 from wizard import present
@@ -202,6 +203,40 @@ def test_nobody_to_disturb_leaves_no_empty_table(assessment: Assessment, answers
     told = how_quiet(plan_text(nobody, answers, TODAY))
     assert "You named nobody" in told
     assert "| --- |" not in told
+
+
+def verdict(text: str) -> str:
+    return text[: text.index("## 2. ")]
+
+
+def test_nobody_to_disturb_still_gets_a_verdict(assessment: Assessment, answers: Answers) -> None:
+    nobody = changed(assessment, (), (), measured=False)
+    nobody = replace(nobody, isolation=replace(nobody.isolation, listeners=(), most_critical=None))
+    assert "no quiet is promised" in verdict(plan_text(nobody, answers, TODAY))
+    low = replace(nobody, choice=replace(nobody.choice, meets_all=False))
+    assert "not everything you asked for can be had" in verdict(plan_text(low, answers, TODAY))
+    stop = replace(nobody, findings=tuple(replace(each, severity=Severity.STOP) for each in nobody.findings[:1]))
+    assert "Do not start building yet" in verdict(plan_text(stop, answers, TODAY))
+
+
+@pytest.mark.parametrize(
+    ("likelihood", "asked", "words"),
+    [
+        (0.95, 0.0, "it will very likely be as quiet as you asked"),
+        (0.55, 0.0, "it will more likely than not be as quiet as you asked"),
+        (0.22, 0.0, "it will more likely miss the quiet you asked for than keep it"),
+        (0.85, 0.8, "as surely as you asked"),
+        (0.55, 0.8, "but not as surely as you asked"),
+    ],
+)
+def test_the_verdict_says_no_more_than_the_likelihood(
+    assessment: Assessment, answers: Answers, likelihood: float, asked: float, words: str
+) -> None:
+    first, *others = assessment.isolation.listeners
+    listeners = (replace(first, likelihood=likelihood), *(replace(each, likelihood=0.99) for each in others))
+    brief = replace(assessment.brief, limits=replace(assessment.brief.limits, likelihood=asked))
+    made = replace(assessment, brief=brief, isolation=replace(assessment.isolation, listeners=listeners))
+    assert words in verdict(plan_text(made, answers, TODAY))
 
 
 def test_small_words() -> None:
