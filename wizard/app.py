@@ -15,6 +15,7 @@ from textual.screen import Screen
 from wizard.backroom import Backroom
 from wizard.screens.home import Home
 from wizard.screens.interview import Interview
+from wizard.screens.results import PAGES
 from wizard.session import Session
 from wizard.store import Store, StoreError
 from wizard.theme import NIGHT, THEMES
@@ -74,6 +75,9 @@ class StillroomApp(App[None]):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         for name, (_, label) in THEMES.items():
             yield SystemCommand(f"Colours: {label}", "Change the colours of the screen", partial(setattr, self, "theme", name))
+        if isinstance(screen, Interview):
+            for kind, label in PAGES.items():
+                yield SystemCommand(f"Show: {label}", "A page of results", partial(screen.action_results, kind))
         for _, binding, enabled, _ in screen.active_bindings.values():
             if enabled and binding.key_display and binding.description:
                 yield SystemCommand(binding.description, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))

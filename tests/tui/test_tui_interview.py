@@ -5,7 +5,9 @@ from __future__ import annotations
 import threading
 from pathlib import Path
 
+import pytest
 from textual import events
+from textual.command import CommandList
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList, Static
 from tui_kit import FIRST_ANSWERS, NARROW, QuickBackroom, enter, make_app, press, saved, screen_text, settle
@@ -18,6 +20,7 @@ from wizard.interview.verdict import Verdict
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.interview import Interview
 from wizard.screens.plan import PlanPage
+from wizard.screens.results import Results
 from wizard.screens.review import Review
 from wizard.session import Session
 from wizard.store import Store
@@ -102,6 +105,33 @@ async def test_back_jump_and_the_telling_question(tmp_path: Path) -> None:
         app.screen.query_one(Input).value = "radon"
         await press(pilot, "enter")
         assert session(app).at == "radon"
+
+
+@pytest.mark.parametrize(("typed", "told"), [("radon", "tested for radon"), ("show: air", "[Air]")])
+async def test_the_palette_goes_to_a_question_and_opens_a_page(tmp_path: Path, typed: str, told: str) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "ctrl+p")
+        app.screen.query_one(Input).value = typed
+        listed = app.screen.query_one(CommandList)
+        while not any(typed in str(option.hit.text).casefold() for option in listed.options[:1]):  # type: ignore[attr-defined]
+            await pilot.pause(0.02)
+        while not isinstance(app.screen, Interview | Results):
+            await press(pilot, "enter")
+        await settle(pilot)
+        assert told in screen_text(app)
+
+
+async def test_jump_finds_words_of_the_question_and_tells_how_much_is_done(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "f4")
+        app.screen.query_one(Input).value = "building department"
+        await settle(pilot)
+        assert "Project and local code: 0 of 3 answered" in screen_text(app)
+        assert "Model code  [open]" in screen_text(app)
+        assert "Joist" not in screen_text(app)
 
 
 async def test_an_estimate_is_marked_as_one(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ import pytest
 from tui_kit import FIRST_ANSWERS, NARROW, WIDE, check_golden, clipped, enter, make_app, press, screen_text, settle
 
 from wizard.interview import engine
+from wizard.interview.question import Question
 from wizard.screens.interview import Interview
 
 SIZES = {"80x24": NARROW, "120x40": WIDE}
@@ -25,6 +26,11 @@ EVERYTHING = {
 }
 
 
+def room_asked(question: Question) -> int:
+    """About how many rows a question takes beside its explanation."""
+    return len(question.text) // 76 + (min(len(question.choices), 7) if question.choices else 3 + (question.low is not None))
+
+
 @pytest.mark.parametrize("size", [NARROW, WIDE], ids=SIZES.keys())
 async def test_every_question_shows_itself_and_its_control_whole(tmp_path: Path, size: tuple[int, int]) -> None:
     app = make_app(tmp_path, EVERYTHING, "shell_length")
@@ -32,9 +38,10 @@ async def test_every_question_shows_itself_and_its_control_whole(tmp_path: Path,
         await settle(pilot)
         page = app.screen
         assert isinstance(page, Interview)
-        asked = engine.applicable(page._session.answers)
-        for question in asked if size == NARROW else asked[::4]:
-            page._go(question.id)
+        asked = engine.applicable(page.answers)
+        hungry = sorted(asked, key=lambda question: -room_asked(question))[:20]
+        for question in [*hungry, *asked[::6]] if size == NARROW else asked[::8]:
+            page.go_to(question.id)
             await settle(pilot)
             assert clipped(app) == [], question.id
             for part in ("#question", "#control", "#notes", "#verdict", "#keys"):
@@ -91,6 +98,18 @@ async def test_goldens_of_verdict_choice_and_plan(tmp_path: Path, size: str) -> 
         await settle(pilot)
         check_golden(app, f"plan-{size}")
         assert clipped(app) == []
+
+
+async def test_any_size_from_80_by_24_to_200_by_60_shows_every_control_whole(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "people")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        for keys in ((), ("f5",), ("escape", "f6"), ("ctrl+l",)):
+            await press(pilot, *keys)
+            for size in ((99, 31), (200, 60), (200, 24), NARROW):
+                await pilot.resize_terminal(*size)
+                await settle(pilot)
+                assert clipped(app) == [], (keys, size)
 
 
 async def test_a_resize_moves_the_verdict_and_loses_no_keystroke(tmp_path: Path) -> None:

@@ -7,16 +7,20 @@ import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from textual import events
+from textual._compositor import Compositor
+from textual._context import visible_screen_stack
 from textual.app import App
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widgets import Input
 from textual.worker import WorkerCancelled, WorkerFailed
 
+from calc.assess import Assessment
 from wizard.app import StillroomApp
 from wizard.backroom import Backroom, Plan
 from wizard.interview import engine
@@ -30,6 +34,18 @@ from wizard.quiet_page import QuietPage
 from wizard.store import Store
 
 GOLDENS = Path(__file__).parent / "goldens"
+
+
+def _draw_nothing(self: Compositor, full: bool = False, screen_stack: list[Screen[Any]] | None = None, simplify: bool = False) -> None:
+    """In place of Compositor.render_update, which draws for a terminal that nobody sees: a third of the time of these tests.
+
+    Screens are laid out all the same, and ``screen_text`` draws what it is asked for. test_tui_kill.py runs in a terminal that is drawn on.
+    """
+    visible_screen_stack.set(screen_stack or [])
+    self._dirty_regions.clear()
+
+
+Compositor.render_update = _draw_nothing  # type: ignore[method-assign]
 NARROW, WIDE = (80, 24), (120, 40)
 
 # The invented basement of these tests: an answer to each of the first questions.
@@ -163,6 +179,22 @@ class QuickBackroom(Backroom):
         folder.mkdir(parents=True, exist_ok=True)
         (folder / "plan.md").write_text(self.plan(answers).text, encoding="utf-8")
         return folder / "plan.md"
+
+
+def first_answers(name: str = "Test basement") -> Answers:
+    full = Answers(name=name)
+    for key, text in FIRST_ANSWERS.items():
+        full = full.with_answer(key, Answer(text))
+    return full
+
+
+@cache
+def assessed() -> Assessment:
+    """The one real assessment that these tests share: it takes more than a second."""
+    from calc.assess import assess
+    from wizard.interview.to_brief import to_brief
+
+    return assess(to_brief(first_answers()))
 
 
 def fixed_time() -> str:

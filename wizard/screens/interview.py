@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.command import Provider
 from textual.containers import Container
 from textual.screen import Screen
 
@@ -16,13 +17,14 @@ from calc.brief import Origin
 from wizard.interview import engine
 from wizard.interview.engine import Problem
 from wizard.interview.verdict import changes
+from wizard.palette import QuestionCommands
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.help import Help
-from wizard.screens.jump import Jump, Place
+from wizard.screens.jump import Jump, places
 from wizard.screens.plan import PlanPage
 from wizard.screens.results import Results
 from wizard.screens.review import Review
-from wizard.session import Contradiction, answers_left, first_count, progress, topic_label
+from wizard.session import Contradiction, answers_left, first_count, progress
 from wizard.store import StoreError
 from wizard.widgets.judge import Judge
 from wizard.widgets.key_line import KeyLine
@@ -32,6 +34,7 @@ from wizard.widgets.verdict_panel import SEARCHING, WORKING, VerdictPanel
 
 if TYPE_CHECKING:
     from wizard.backroom import Backroom
+    from wizard.interview.answers import Answers
     from wizard.interview.leverage import Leverage
     from wizard.interview.verdict import Verdict
     from wizard.session import Session
@@ -57,6 +60,7 @@ class Interview(Screen[None]):
         Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
     ]
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {QuestionCommands}
 
     def __init__(self, session: Session, backroom: Backroom) -> None:
         super().__init__()
@@ -165,17 +169,19 @@ class Interview(Screen[None]):
             self.notify("This is the first question.", markup=False)
 
     def action_jump(self) -> None:
-        answers = self._session.answers
-        places = [Place(q.id, topic_label(q.topic), q.title, engine.state(q, answers)) for q in engine.applicable(answers)]
-        self.app.push_screen(Jump(places, self._session.at), self._go)
+        self.app.push_screen(Jump(places(self._session.answers), self._session.at), self.go_to)
 
     def action_telling(self) -> None:
         if self._leverage is not None:
-            self._go(self._leverage.question.id)
+            self.go_to(self._leverage.question.id)
         else:
             self.notify("No open question is known yet to matter most.", markup=False)
 
-    def _go(self, id: str | None) -> None:
+    @property
+    def answers(self) -> Answers:
+        return self._session.answers
+
+    def go_to(self, id: str | None) -> None:
         if id is not None:
             self._session.go(id)
             self.show_place()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -14,31 +14,54 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.interview import engine
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
+
+if TYPE_CHECKING:
+    from wizard.interview.answers import Answers
 
 
 @dataclass(frozen=True)
 class Place:
-    """One question to go to: where it is, and what was answered, in words."""
+    """One question to go to: where it is, and what was answered, in words; ``more`` are words to find it by that are not shown."""
 
     id: str
     topic: str
     text: str
     state: str
+    more: str = ""
+
+
+def places(answers: Answers) -> list[Place]:
+    """Every question that applies, with its state; each topic says how much of it is done, and which answer to check."""
+    doubtful = {problem.question_id for problem in engine.problems(answers)}
+    topics = {found.topic.id: f"{found.topic.label}: {found.done} of {found.total} answered" for found in engine.topics(answers)}
+    return [
+        Place(
+            question.id,
+            topics[question.topic],
+            question.title,
+            engine.state(question, answers) + (", to check" if question.id in doubtful else ""),
+            f"{question.text} {' '.join(choice.label for choice in question.choices)}",
+        )
+        for question in engine.applicable(answers)
+    ]
 
 
 def matching(places: Sequence[Place], words: str) -> list[Place]:
     """The places that hold every typed word, in any order and case; all of them for no words."""
     wanted = words.casefold().split()
-    return [place for place in places if all(word in f"{place.topic} {place.text} {place.state}".casefold() for word in wanted)]
+    return [
+        place for place in places if all(word in f"{place.topic} {place.text} {place.state} {place.more}".casefold() for word in wanted)
+    ]
 
 
 class Jump(ModalScreen[str | None]):
     """Dismisses with the question's id, or None for Escape."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "Stay here"),
+        Binding("escape", "leave", "Stay here", key_display="Esc"),
         Binding("down", "move(1)", "Down", show=False),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("pagedown", "move(8)", "Page down", show=False),

@@ -40,9 +40,12 @@ class PlanPage(Screen[None]):
     """Shows the plan before it is written; w writes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w,enter", "write", "Write it to a folder", key_display="w"),
-        Binding("ctrl+l", "results", "Quiet, air, room", key_display="^L"),
-        Binding("escape,f3", "leave", "Back to the answers", key_display="Esc"),
+        Binding("w,enter", "write", "Write to a folder", key_display="w"),
+        Binding("ctrl+l", "results", "Details", key_display="^L"),
+        Binding("slash", "look", "Look for", key_display="/"),
+        Binding("n", "turn(1)", "Next found", show=False),
+        Binding("N", "turn(-1)", "Found before", show=False),
+        Binding("escape,f3", "leave", "Back", key_display="Esc"),
     ]
 
     @dataclass
@@ -68,6 +71,7 @@ class PlanPage(Screen[None]):
         self._backroom = backroom
         self._folder = folder_for(session.answers.name)
         self._plan: Plan | None = None
+        self._looked_for = ""
 
     def compose(self) -> ComposeResult:
         yield Top(self._session.answers.name, "the plan")
@@ -175,6 +179,24 @@ class PlanPage(Screen[None]):
 
     def action_results(self) -> None:
         self.app.push_screen(Results(self._session.answers, self._backroom))
+
+    def action_look(self) -> None:
+        self.app.push_screen(AskText("Look for", "A few words of the plan:", self._looked_for), self._look)
+
+    def _look(self, words: str | None) -> None:
+        if words is None:
+            return
+        self._looked_for = words
+        if self.query_one(PlanPreview).mark(words):
+            self.action_turn(1)
+        else:
+            self._say(f"“{words}” is nowhere in the plan.", wrong=True)
+
+    def action_turn(self, step: int) -> None:
+        preview = self.query_one(PlanPreview)
+        at = preview.turn(step)
+        if at:
+            self._say(f"“{self._looked_for}”: {at} of {preview.found_count}. n: the next one, N: the one before.", wrong=False)
 
     def action_leave(self) -> None:
         self.dismiss(None)

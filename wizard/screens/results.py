@@ -61,8 +61,15 @@ class Detail(VerticalScroll):
         *TURNS,
     ]
 
+    @dataclass
+    class Sized(Message):
+        """There is another room for the lines."""
+
     def __init__(self) -> None:
         super().__init__(Static("", markup=False), id="detail")
+
+    def on_resize(self) -> None:
+        self.post_message(self.Sized())
 
 
 class Results(Screen[None]):
@@ -177,12 +184,13 @@ class Results(Screen[None]):
         self._lay()
         self.query_one(Detail).scroll_home(animate=False)
 
+    @on(Detail.Sized)
     def _lay(self) -> None:
         """Begin on what is to be said about the highlighted row, for the room there is."""
         if self._page is None:
             return
-        size = self.query_one(Detail).scrollable_content_region.size
-        wanted = (self._kind, self.query_one(Rows).highlighted or 0, size.width - 1, size.height)
+        size = self.query_one(Detail).outer_size
+        wanted = (self._kind, self.query_one(Rows).highlighted or 0, size.width - 2, size.height)  # one column is the scroll bar's
         if wanted != self._wanted:
             self._wanted = wanted
             self.lay_out(self._page, wanted, not self.app.console.options.ascii_only)

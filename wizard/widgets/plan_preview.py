@@ -5,13 +5,18 @@ Textual's own Markdown widget makes a widget of every paragraph and table cell; 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from io import StringIO
 
+from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style
 from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 WIDEST = 100  # columns; longer lines of prose tire the eye
+HERE, THERE = Style(reverse=True, bold=True), Style(underline=True, bold=True)  # the words looked for: on show, and elsewhere
 STYLES = {
     "markdown.h1": "bold",
     "markdown.h2": "bold underline",
@@ -35,12 +40,39 @@ def lay_out(text: str, width: int) -> list[Strip]:
     return [Strip(line) for line in console.render_lines(PlanMarkdown(text, hyperlinks=False), pad=False)]
 
 
+def found(lines: Sequence[str], words: str) -> list[tuple[int, int]]:
+    """Row and column of each place where words begin, in any case; words may run on into the next line."""
+    wanted = " ".join(words.casefold().split())
+    if not wanted:
+        return []
+    out = []
+    for row, line in enumerate(lines):
+        text = line.casefold()
+        here = text.rstrip()
+        after = lines[row + 1].casefold().strip() if row + 1 < len(lines) else ""
+        column = f"{here} {after}".find(wanted)
+        if 0 <= column < len(here):
+            out.append((row, column))
+    return out
+
+
+def marked(line: Strip, column: int, length: int, look: Style) -> Strip:
+    """A line with the letters from ``column`` on in another look; wide signs take two columns."""
+    first = cell_len(line.text[:column])
+    last = first + cell_len(line.text[column : column + length])
+    before, rest = line.crop(0, first), line.crop(first, last)
+    return Strip.join([before, Strip(Segment.apply_style(rest, post_style=look)), line.crop(last, line.cell_length)])
+
+
 class PlanPreview(ScrollView, can_focus=True):
     """Shows lines that were laid out before."""
 
     def __init__(self) -> None:
         super().__init__(id="preview")
         self._lines: list[Strip] = []
+        self._words = ""
+        self._found: list[tuple[int, int]] = []  # row and column of each place where the words begin
+        self._at = -1  # which of them is on show
 
     @property
     def text_width(self) -> int:
@@ -50,10 +82,40 @@ class PlanPreview(ScrollView, can_focus=True):
     def show(self, lines: list[Strip]) -> None:
         self._lines = lines
         self.virtual_size = Size(self.text_width, len(lines))
+        self.mark(self._words)
+
+    def mark(self, words: str) -> int:
+        """Mark every line in which these words begin, and return how many there are; none for no words."""
+        self._words = words
+        self._found = found([line.text for line in self._lines], words)
+        self._at = -1
         self.refresh()
+        return len(self._found)
+
+    @property
+    def found_count(self) -> int:
+        return len(self._found)
+
+    def turn(self, step: int) -> int:
+        """Scroll to the next marked line, around the end; its number, from 1, or 0 where nothing is marked.
+
+        The first is the one at or below the top of what is seen."""
+        if not self._found:
+            return 0
+        rows = [row for row, _ in self._found]
+        if self._at < 0:
+            self._at = next((n for n, row in enumerate(rows) if row >= self.scroll_offset.y), 0)
+        else:
+            self._at = (self._at + step) % len(rows)
+        self.scroll_to(y=max(0, rows[self._at] - 2), animate=False)
+        self.refresh()
+        return self._at + 1
 
     def render_line(self, y: int) -> Strip:
         row = y + self.scroll_offset.y
         style = self.rich_style
         line = self._lines[row] if row < len(self._lines) else Strip.blank(0)
+        for place, (at, column) in enumerate(self._found):
+            if at == row:
+                line = marked(line, column, len(self._words), HERE if place == self._at else THERE)
         return line.apply_style(style).extend_cell_length(self.size.width, style).crop(0, self.size.width)
