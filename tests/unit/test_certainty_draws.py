@@ -46,6 +46,20 @@ def test_bands_of_a_path_err_partly_together() -> None:
     assert (found.high - found.low) / (2.0 * 1.645) == pytest.approx(1.2, abs=0.15)
 
 
+@pytest.mark.parametrize("spread", [3.0, 6.0, 9.0])
+def test_the_level_predicted_is_the_middle_of_the_draws(spread: float) -> None:
+    """Scatter of the bands alone does not make a room louder than predicted: the engine is fitted to ratings that hold it already."""
+    path = Path("all bands", 40.0 - A_WEIGHTING, np.full(BANDS.size, spread))
+    total = 40.0 + 10.0 * np.log10(BANDS.size)
+    assert likely([path], 0.0, FAR, float(total)).likelihood == pytest.approx(0.5, abs=0.03)
+
+
+def test_of_several_ways_the_worse_one_decides() -> None:
+    """Five equal ways, each as predicted in the middle: their sum is more likely over its prediction than under."""
+    ways = [one_band(30.0, 6.0, str(i)) for i in range(5)]
+    assert likely(ways, 0.0, FAR, 30.0 + 10.0 * float(np.log10(5.0))).likelihood < 0.45
+
+
 def test_a_band_target_counts_beside_the_total() -> None:
     target = np.where(BANDS == 1000.0, 20.0, 200.0)
     assert likely([one_band(30.0)], 0.0, target, 200.0).likelihood == 0.0
