@@ -104,7 +104,7 @@ def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
 
 def loss(prediction: Prediction) -> Loss:
     """Loss and uncertainty of a prediction."""
-    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis != "predicted")
+    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis.startswith("measured"))
 
 
 def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKind, Prediction]]:

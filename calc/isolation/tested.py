@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from calc.catalogue import load
@@ -93,3 +94,10 @@ def matching_test(assembly: Assembly) -> Assembly | None:
         turned = _turned(assembly)
         found += [test for test in _by_words().get(_words(turned), ()) if _same(turned, test)]
     return min(found, key=lambda test: _difference(assembly, test), default=None)
+
+
+def without_compound(assembly: Assembly) -> Assembly | None:
+    """The same construction with no compound between its plies and no test of its own; None where it has none to leave out."""
+    if not any(leaf.damped for leaf in assembly.leaves):
+        return None
+    return replace(assembly, leaves=tuple(replace(leaf, damped=False) for leaf in assembly.leaves), measured=None, source="")
