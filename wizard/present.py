@@ -60,6 +60,11 @@ def level(value: float) -> str:
     return f"{round(value)}" if round(value) >= 0 else "below 0"
 
 
+def as_sure_as(rungs: Iterable[Any], likelihood: float) -> int:
+    """Place of the first rung of a ladder that keeps every target with a likelihood; -1 for none, or where none was asked."""
+    return next((place for place, rung in enumerate(rungs) if 0.0 < likelihood <= min(rung.likelihoods)), -1)
+
+
 def plural(count: int, word: str, many: str = "") -> str:
     return f"{count} {word}" if count == 1 else f"{count} {many or word + 's'}"
 
@@ -243,6 +248,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
 
     return {
         "at_least_one": at_least_one,
+        "as_sure_as": as_sure_as,
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
