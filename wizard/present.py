@@ -194,7 +194,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 return f"{convert(value / 1000.0, 'm**3', 'in**3') / 231.0:.1f} gal" if imperial else f"{value:.1f} L"  # US gallon: 231 in3
             case _:
                 number = f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
-                return f"{number} {unit}"
+                return f"{number} {unit}s" if unit in ("piece", "day") and number != "1" else f"{number} {unit}"
 
     def quantity(value: float, unit: str) -> str:
         """The measured value or limit of a finding."""
