@@ -100,6 +100,7 @@ class Results(Screen[None]):
         self._kind = kind
         self._page: Page | None = None
         self._wanted = ("", 0, 0, 0)
+        self._empty = False  # the page has nothing to tell but its heading
 
     def compose(self) -> ComposeResult:
         yield Top(self._answers.name, "")
@@ -120,7 +121,7 @@ class Results(Screen[None]):
         self._open(kind)
 
     def _open(self, kind: str) -> None:
-        self._kind, self._page, self._wanted = kind, None, ("", 0, 0, 0)
+        self._kind, self._page, self._wanted, self._empty = kind, None, ("", 0, 0, 0), True
         self.query_one(Top).show_pages(PAGES, kind, self._answers.name)
         self._say("Working it out …")
         self.query_one("#detail Static", Static).update("")
@@ -176,8 +177,8 @@ class Results(Screen[None]):
             listed.set_options(Option(Content(row)) for row in rows)
             listed.highlighted = self._page.start if here is None else here
             listed.focus()
-        if rows or not table:
-            self.call_after_refresh(self._lay)
+        self._empty = bool(table) and not rows
+        self.call_after_refresh(self._lay)
 
     @on(OptionList.OptionHighlighted)
     def show_row(self) -> None:
@@ -187,7 +188,7 @@ class Results(Screen[None]):
     @on(Detail.Sized)
     def _lay(self) -> None:
         """Begin on what is to be said about the highlighted row, for the room there is."""
-        if self._page is None:
+        if self._page is None or self._empty:
             return
         size = self.query_one(Detail).outer_size
         wanted = (self._kind, self.query_one(Rows).highlighted or 0, size.width - 2, size.height)  # one column is the scroll bar's
