@@ -58,8 +58,7 @@ def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> 
 def _broken(p: Problem, hard: Hard) -> list[Reason]:
     found = []
     if hard.short > HAIR:
-        text = "No ceiling keeps the height limits; the one that loses least is shown."
-        found.append(Reason("in the way", "height", text, hard.short, 0.0, "m"))
+        found.append(Reason("in the way", "height", _too_low(p, hard), hard.short, 0.0, "m"))
     if p.joists_needed:
         text = "No ceiling can be built without touching the joists: own joists do not span the room. One that hangs is shown."
         found.append(Reason("in the way", "load", text))
@@ -67,6 +66,20 @@ def _broken(p: Problem, hard: Hard) -> list[Reason]:
         text = "No ceiling passes the screen of the joists; the lightest is shown. A structural engineer decides."
         found.append(Reason("in the way", "load", text))
     return found
+
+
+def _too_low(p: Problem, hard: Hard) -> str:
+    """What is true of the ceilings where none keeps the height limits: the height may hang on something that no ceiling changes."""
+    short = p.short[hard.lids].min(axis=1)
+    least = short <= hard.short + HAIR
+    if least.all() and short.size > 1:
+        return (
+            "No ceiling keeps the height limits. Where they fail most, something else sets the height, so a thinner ceiling does not help "
+            "there; the one shown is chosen by targets, load and budget."
+        )
+    if least.sum() > 1:
+        return "No ceiling keeps the height limits. Of those that lose least the one shown is chosen by targets, load and budget."
+    return "No ceiling keeps the height limits; the one that loses least is shown."
 
 
 def _money(p: Problem, hard: Hard, billed: Billed) -> list[Reason]:

@@ -9,12 +9,13 @@ import pytest
 from conftest import make_brief
 
 from calc.assess import assess
-from calc.brief import Brief, Listener, Side, SideKind
+from calc.brief import Brief, Listener, Obstruction, Side, SideKind
 from calc.choose import Choice, choose
 from calc.geometry import Room, inner_room, side_kinds
 from calc.headroom import headroom
 from calc.isolation.listener import isolation
-from calc.problem import Part, billed_total, part_cost
+from calc.options import lids
+from calc.problem import Part, billed_total, height_short, part_cost
 from calc.scheme import LidOption
 
 PIANO = make_brief(use__source="piano", use__level=91.0)
@@ -103,6 +104,16 @@ def test_too_low_a_basement_gets_the_lid_that_loses_least() -> None:
     assert choice.scheme.lid.height_taken == min(each.scheme.lid.height_taken for each in choice.alternatives)
     assert choice.scheme.floor.height_taken == 0.0
     assert "height" in kinds_of(choice)["in the way"]
+
+
+def test_where_a_beam_sets_the_height_no_ceiling_is_said_to_lose_least() -> None:
+    beam = Obstruction("beam", 1.80, 0.3, False, "walking route")
+    for brief, helps in ((make_brief(shell__obstructions=(beam,)), False), (make_brief(shell__height=2.01, shell__obstructions=()), True)):
+        choice = choose(brief)
+        text = next(each.text for each in choice.why if each.subject == "height" and each.text.startswith("No ceiling keeps"))
+        assert ("a thinner ceiling does not help" in text) is not helps
+        short = {height_short(brief, lid, choice.scheme.floor) for lid in lids(brief)}
+        assert (len(short) > 1) is helps  # under the beam every ceiling falls short by the same
 
 
 def test_own_lowest_ceiling_is_a_hard_limit() -> None:
