@@ -17,6 +17,7 @@ Array = NDArray[np.float64]
 Places = NDArray[np.intp]
 EPS = 1e-9
 Price = Callable[[Array], Array]  # rows (m, k) to money (m,), never less for higher rows
+Chord = Callable[[Array, Array], tuple[Array, float]]  # lowest and highest rows (k,) to a plane under a price: slopes (k,), constant
 _MANY = 1_000_000  # more than any group has options
 _SAMPLE = 22  # every so many rows are compared first: they settle most pairs of options
 _BLOCK = 4096  # pairs looked at in one go: keeps the arrays in cache

@@ -12,7 +12,7 @@ import numpy as np
 
 from calc import schedule, structure
 from calc.geometry import inner_room
-from calc.isolation.listener import results_of
+from calc.isolation.listener import result_of, results_of
 from calc.materials import takeoff
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import Scheme
@@ -95,11 +95,19 @@ def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> Pick | None
     Targets are made harder by ``FINE`` at a time, and the likelihood of each cheapest scheme is drawn; so the answer is the cheapest of
     the fine ladder, not of all schemes: a likelihood does not add up over parts. Source: calc.isolation.certainty.
     """
+    found: Pick | None = None
+    critical = 0  # the listener who failed last is looked at first: mostly the same one fails again
     for harder in np.arange(0.0, HARDEST + FINE, FINE):
+        if found is not None and found.worst * 10.0 ** (harder / 10.0) <= 1.0:
+            continue  # still the cheapest, and its likelihood was too low
         found = best_meeting(p, hard, float(harder))
         if found is None:
             return None
         scheme = scheme_of(p, found.picks)
-        if all(each.likelihood >= wanted for each in results_of(p.brief, scheme, inner_room(p.brief, scheme))):
+        room, count = inner_room(p.brief, scheme), len(p.brief.listeners)
+        order = sorted(range(count), key=lambda number: number != critical)
+        failed = next((n for n in order if result_of(p.brief, scheme, room, p.brief.listeners[n]).likelihood < wanted), None)
+        if failed is None:
             return found if billed(p.brief, scheme) <= p.brief.means.budget + HAIR else None
+        critical = failed
     return None

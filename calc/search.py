@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linprog
 
-from calc.groups import EPS, Array, Places, Price, Table, complete, fitting, pruned, table
+from calc.groups import EPS, Array, Chord, Places, Price, Table, complete, fitting, pruned, table
 from calc.groups import Group as Group
 from calc.groups import group as group
 from calc.groups import totals as totals
@@ -124,9 +124,11 @@ def _climb(t: Table, base: Array, budget: float, caps: Array, soft: NDArray[np.b
     return float(ratio[soft].max(initial=0.0)) if cost <= budget + EPS and np.all(ratio[~soft] <= 1.0) else np.inf
 
 
-def balanced(groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price) -> tuple[int, ...] | None:
+def balanced(
+    groups: Sequence[Group], base: Array, caps: Array, budget: float, price: Price, chord: Chord | None = None
+) -> tuple[int, ...] | None:
     """Option numbers of the choice with the least cost plus price of its rows, among those that keep ``caps`` (k,) and ``budget`` (on cost
-    alone); None when none does. ``price`` must never fall as a row rises.
+    alone); None when none does. ``price`` must never fall as a row rises; ``chord`` only makes the search shorter.
     """
     start = cheapest(groups, base, caps, budget)
     if start is None:
@@ -134,9 +136,23 @@ def balanced(groups: Sequence[Group], base: Array, caps: Array, budget: float, p
     t = table(groups)
     bound = _polish(t, base, caps, budget, price, t.starts + np.array(start))
     few = _worthy(t, base, price, bound)
+    few, extra, slack = _under_chord(few, base, bound, chord) if chord else (few, None, np.inf)
     least = float(price((base + few.least.sum(axis=0))[None, :])[0])  # what every choice pays for its rows
-    cost, rows, chosen = complete(few, base, caps, min(budget, bound - least), price, bound)
+    cost, rows, chosen = complete(few, base, caps, min(budget, bound - least), price, bound, extra, slack)
     return few.numbers(chosen[np.argmin(cost + price(rows))])
+
+
+def _under_chord(t: Table, base: Array, bound: float, chord: Chord) -> tuple[Table, Array, float]:
+    """The table without options that cost more than ``bound`` even with the plane under the price; what each option left (n,) costs more
+    there than the best of its group, and how much more all may."""
+    while True:
+        slopes, constant = chord(base + t.least.sum(axis=0), t.most(base))
+        least, extra = lifted(t, t.cost + t.rows @ slopes, constant + float(base @ slopes))
+        keep = extra <= bound - least + EPS
+        fewer = t.of(keep)
+        if fewer is None or keep.all():
+            return t, extra, bound - least
+        t = fewer
 
 
 def _worthy(t: Table, base: Array, price: Price, bound: float) -> Table:

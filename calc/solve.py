@@ -135,7 +135,8 @@ def best_near(p: Problem, hard: Hard, soft: NDArray[np.bool_] | None = None) -> 
         caps[block] = float(now.rows[block].max()) * 10.0 ** (NO_MATTER / 10.0)
         free[block] = False
     caps = np.append(caps, np.inf)
-    again = run(p, hard, lambda groups, base, ones, money: balanced(groups, base, caps, money, partial(_price, p)), heights=True)
+    price, chord = partial(_price, p), partial(_chord, p)
+    again = run(p, hard, lambda groups, base, ones, money: balanced(groups, base, caps, money, price, chord), heights=True)
     return min(again, key=lambda each: (worth(p, each), each.worst), default=nearest)
 
 
@@ -148,8 +149,21 @@ def worth(p: Problem, each: Pick) -> float:
 
 def _price(p: Problem, rows: Array) -> Array:
     """Price (m,) [currency] of rows (m, listeners x 22 + 1), the last the height taken [m]."""
-    missed = 10.0 * np.log10(np.maximum(rows[:, :-1], 1.0)).sum(axis=1) / ROWS
+    over = np.maximum(rows[:, :-1], 1.0).reshape(len(rows), 2 * (rows.shape[1] // ROWS), ROWS // 2)
+    missed = 10.0 * np.log10(np.multiply.reduce(over, axis=2)).sum(axis=1) / ROWS  # a logarithm of products: a tenth of the work
     return np.asarray(p.brief.means.budget * (WORTH_LEVEL * missed + WORTH_HEIGHT * rows[:, -1]), dtype=np.float64)
+
+
+def _chord(p: Problem, low: Array, high: Array) -> tuple[Array, float]:
+    """Slopes (k,) and constant of a plane under ``_price`` for rows from ``low`` to ``high`` (k,).
+
+    Source: the price is concave above a share of 1, so it lies over its chord there.
+    """
+    low, high = np.maximum(low[:-1], 1.0), np.maximum(high[:-1], 1.0)
+    wide = high > low * (1.0 + HAIR)
+    slopes = np.divide(10.0 * np.log10(high / low), high - low, out=np.zeros_like(low), where=wide)
+    each, metre = p.brief.means.budget * WORTH_LEVEL / ROWS, p.brief.means.budget * WORTH_HEIGHT
+    return np.append(each * slopes, metre), each * float((10.0 * np.log10(low) - slopes * low).sum())
 
 
 def _least(p: Problem, hard: Hard, caps: Array, free: NDArray[np.bool_], known: Pick | None) -> Pick | None:

@@ -104,7 +104,7 @@ def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
 
 def loss(prediction: Prediction) -> Loss:
     """Loss and uncertainty of a prediction."""
-    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis.startswith("measured"))
+    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis != "predicted")
 
 
 def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKind, Prediction]]:
@@ -173,7 +173,8 @@ def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, 
 
 
 @lru_cache(maxsize=256)
-def _result(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> ListenerResult:
+def result_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> ListenerResult:
+    """Result of one listener, worked out once. As ``isolation``."""
     # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
     spread = 0.0 if where(listener) == "inside" else source_uncertainty(brief.use.level_measured)
     return judge(listener, listener_paths(brief, scheme, room, listener), spread)
@@ -181,7 +182,7 @@ def _result(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> Lis
 
 def results_of(brief: Brief, scheme: Scheme, room: Room) -> Iterator[ListenerResult]:
     """Results of the listeners, one after another, each worked out when it is asked for, and kept. As ``isolation``."""
-    return (_result(brief, scheme, room, listener) for listener in brief.listeners)
+    return (result_of(brief, scheme, room, listener) for listener in brief.listeners)
 
 
 def isolation(brief: Brief, scheme: Scheme, room: Room) -> IsolationResult:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from calc.acoustics.layout import Opening
@@ -285,10 +285,10 @@ def as_laid(lines: Sequence[Line], laid: Sequence[Laid]) -> tuple[Line, ...]:
         elif (line.item, line.where) not in done:
             done.add((line.item, line.where))
             if screws:
-                found.append(replace(line, quantity=float(sum(each.screws for each in mine))))
+                found.append(line._replace(quantity=float(sum(each.screws for each in mine))))
             else:
                 sheets = Counter({size: sum(each.opened for each in mine if each.sheet == size) for size in {e.sheet for e in mine}})
-                found.append(replace(line, quantity=sum(each.area for each in mine), sheets=tuple(sorted(sheets.items()))))
+                found.append(line._replace(quantity=sum(each.area for each in mine), sheets=tuple(sorted(sheets.items()))))
     return tuple(found)
 
 

@@ -85,13 +85,15 @@ def unit_cost(brief: Brief, lines: Sequence[Line]) -> float:
 
     Additive over lines, so the cost of a scheme is the sum over its parts: what choose.py minimises. Raises KeyError for an unknown item.
     """
-    goods = sum(_needed(each) * price(brief, item(each.item)).middle / item(each.item).package for each in lines)
+    goods = 0.0
+    for each in lines:
+        what = item(each.item)
+        goods += _needed(each, what) * price(brief, what).middle / what.package
     return goods + (labour_hours(lines) * brief.means.hourly_rate if brief.means.labour is Labour.HIRED else 0.0)
 
 
-def _needed(line: Line) -> float:
+def _needed(line: Line, what: Item) -> float:
     """A line's quantity with its waste: lumber as if each stock length were cut into equal pieces."""
-    what = item(line.item)
     if line.cuts:
         return sum(count * _stock_share(length) for count, length in line.cuts) * (1.0 + what.spare)
     return line.quantity * (1.0 + what.waste)

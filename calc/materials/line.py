@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from calc.materials.items import Item, item
 
@@ -11,8 +11,7 @@ LEAST_RUN = 0.8  # m, shortest piece at the end of a run: two stud bays. Common 
 JOINT_GRID = 0.4064  # m, joints in plates fall on studs. Common practice, no source
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """``quantity`` of an item used, in ``unit``, waste not counted.
 
     ``cuts``: finished pieces of lumber (pieces, length m) that make up the metres. ``sheets``: new sheets opened, by their size ((length,

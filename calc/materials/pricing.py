@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 
 from calc.brief import Brief
 from calc.catalogue import load
@@ -18,7 +19,12 @@ def book_counts(brief: Brief) -> bool:
 def price(brief: Brief, what: Item) -> Price:
     """Price of one package [currency]."""
     own = brief.prices.by_item.get(what.id) if book_counts(brief) else None
-    return own or Price(what.price, what.price)
+    return own or _invented(what.price)
+
+
+@cache
+def _invented(package: float) -> Price:
+    return Price(package, package)
 
 
 def is_own(brief: Brief, what: Item) -> bool:

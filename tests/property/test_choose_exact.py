@@ -93,6 +93,23 @@ def test_balanced_equals_brute_force(seed: int, sizes: list[int], rows: int, cap
         assert np.all(total <= caps * (1 + NEAR))
 
 
+@given(st.integers(0, 10_000), SIZES, st.integers(1, 6), st.floats(10.0, 200.0), st.floats(0.0, 100.0))
+@rules(max_examples=50, deadline=None)
+def test_a_chord_under_the_price_leaves_the_balance_as_it_is(seed: int, sizes: list[int], rows: int, budget: float, money: float) -> None:
+    def price(each: np.ndarray) -> np.ndarray:
+        return money * np.log10(np.maximum(each, 1.0)).sum(axis=1)
+
+    def chord(low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, float]:
+        low, high = np.maximum(low, 1.0), np.maximum(high, 1.0)
+        slopes = np.divide(np.log10(high / low), high - low, out=np.zeros_like(low), where=high > low)
+        return money * slopes, money * float((np.log10(low) - slopes * low).sum())
+
+    full, base = _groups(seed, sizes, rows)
+    louder = [group(list(g.cost), 4.0 * g.rows) for g in full]
+    caps = np.full(rows, 20.0)
+    assert balanced(louder, base, caps, budget, price, chord) == balanced(louder, base, caps, budget, price)
+
+
 # ---- on briefs
 
 NIGHT = Listener("bedroom_above", "bedroom", "quiet_for_sleep", 24.0, 0.0, "open")
