@@ -31,13 +31,17 @@ def wall_loss(width: float, height: float, mass: float) -> Spectrum:
     return np.asarray(np.clip(np.where(np.sqrt(a * b) * OCTAVES < 24134.0, plane, many), 0.0, MOST), dtype=np.float64)
 
 
-def radiating(width: float, height: float, length: float, attenuation: Spectrum) -> Spectrum:
-    """Wall that radiates over the duct's section (7,) [dB]: inner width, height, length [m], and what the duct loses inside (7,) [dB].
+def effective_length(length: float, attenuation: Spectrum) -> Spectrum:
+    """Length (7,) [m] of a duct without loss that radiates as much as one of a length [m] that loses ``attenuation`` (7,) [dB] inside.
 
     The far part of a duct that loses much counts little. Source: ASHRAE Handbook HVAC Applications 2007 chapter 47, effective length.
     """
     nepers = np.maximum(attenuation, 1e-6) * np.log(10.0) / 10.0
-    effective = length * -np.expm1(-nepers) / nepers
+    return np.asarray(length * -np.expm1(-nepers) / nepers, dtype=np.float64)
+
+
+def radiating(width: float, height: float, effective: float | Spectrum) -> Spectrum:
+    """Wall that radiates over the duct's section (7,) [dB]: inner width and height [m], ``effective_length`` [m]. Source: geometry."""
     return np.asarray(10.0 * np.log10(2.0 * (width + height) * effective / (width * height)), dtype=np.float64)
 
 

@@ -67,6 +67,19 @@ def bare_duct(width: float, height: float, length: float) -> Spectrum:
     return np.asarray(unlined_rate(perimeter_over_area(width, height)) * length / FOOT, dtype=np.float64)
 
 
+def part_lined(width: float, height: float, lined: float, lining: float, length: float) -> Spectrum:
+    """Insertion loss (7,) [dB] of a duct whose first part is lined: free width, height, lined part, lining thickness, whole length [m].
+
+    The bare rest is taken as wide as the lined part's opening. What the lining adds stops at the cap of ``lined_duct``, for the whole way:
+    more lining never does less. Source: ``lined_duct``, ``bare_duct``.
+    """
+    bare, ratio = bare_duct(width, height, length), perimeter_over_area(width, height)
+    if lined <= 0.0 or lining <= 0.0:
+        return bare
+    added = (lined_rate(ratio, lining / INCH) - unlined_rate(ratio)) * lined / FOOT
+    return np.asarray(np.minimum(bare + added, np.maximum(bare, LINED_CAP)), dtype=np.float64)
+
+
 def elbow(width: float, kind: str) -> Spectrum:
     """Attenuation (7,) [dB] of one elbow of a kind of ``ELBOWS``; width in the plane of the bend [m]. Raises KeyError for another kind.
 

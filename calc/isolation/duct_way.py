@@ -130,13 +130,23 @@ def box_loss(made: Box, opening: float) -> Spectrum:
     return parts.silencer_box(made.length, made.width, made.height, made.chambers, opening, lining_absorption(made.lining))
 
 
-def duct_loss(size: DuctSize, option: AirPathOption) -> Spectrum:
-    """Loss (7,) [dB] along one duct and its elbows, no box, no ends. Source: duct_path."""
-    if option.lined_length <= 0.0 or option.lining <= 0.0:
-        along = parts.bare_duct(size.side, size.side, max(option.lined_length, float(_data()["least_length"])))
-        return along + option.elbows * parts.elbow(size.side, "square, bare")
-    along = parts.lined_duct(size.side, size.side, option.lined_length, option.lining)
-    return along + option.elbows * parts.elbow(size.side, "square, lined")
+def way_length(brief: Brief, option: AirPathOption) -> float:
+    """Length of one duct [m], room to far end: as far as it has to reach, and never less than what is lined. Source: data/ducts.toml."""
+    return max(brief.air.duct_reach, option.lined_length, float(_data()["least_length"]))
+
+
+def lined_part(option: AirPathOption) -> float:
+    """Length of one duct that is lined [m]; it begins at the room. Source: its definition."""
+    return option.lined_length if option.lining > 0.0 else 0.0
+
+
+def _elbows_loss(size: DuctSize, option: AirPathOption) -> Spectrum:
+    return option.elbows * parts.elbow(size.side, "square, lined" if lined_part(option) > 0.0 else "square, bare")
+
+
+def duct_loss(size: DuctSize, option: AirPathOption, length: float) -> Spectrum:
+    """Loss (7,) [dB] along one duct of a length [m] and its elbows, no box, no ends. Source: duct_path."""
+    return parts.part_lined(size.side, size.side, lined_part(option), option.lining, length) + _elbows_loss(size, option)
 
 
 def _thirds(octaves: Spectrum) -> Spectrum:
@@ -145,9 +155,28 @@ def _thirds(octaves: Spectrum) -> Spectrum:
 
 def through_wall(width: float, height: float, length: float, mass: float, inside: Spectrum, enclosed: bool) -> Spectrum:
     """Loss (21,) [dB] from what enters a duct or box to what its wall radiates; never a gain."""
-    wall = _thirds(breakout.wall_loss(width, height, mass))
-    spread = _thirds(breakout.radiating(width, height, length, inside))
+    return _radiated(width, height, breakout.effective_length(length, inside), mass, enclosed)
+
+
+def _radiated(width: float, height: float, effective: Spectrum, mass: float, enclosed: bool) -> Spectrum:
+    wall, spread = _thirds(breakout.wall_loss(width, height, mass)), _thirds(breakout.radiating(width, height, effective))
     return np.asarray(np.maximum((breakout.enclosed(wall) if enclosed else wall) - spread, 0.0))
+
+
+def duct_walls(size: DuctSize, option: AirPathOption, length: float, enclosed: bool) -> Spectrum:
+    """Loss (21,) [dB] from what enters a duct of a length [m] to what its walls radiate, lined part and bare rest.
+
+    Elbows are spread over the whole length. Boards stand round all of it. Source: calc.isolation.breakout, part by part.
+    """
+    lined, side = lined_part(option), size.side
+    natural = (parts.bare_duct(side, side, length) + _elbows_loss(size, option)) / length
+    first = natural * lined
+    if lined > 0.0:
+        ratio = parts.perimeter_over_area(side, side)
+        first = first + (parts.lined_rate(ratio, option.lining / parts.INCH) - parts.unlined_rate(ratio)) * lined / parts.FOOT
+    rest = 10.0 ** (-first / 10.0) * breakout.effective_length(length - lined, natural * (length - lined))
+    effective = breakout.effective_length(lined, first) + rest
+    return _radiated(size.casing, size.casing, effective, float(_data()["casing"]["sheet"]), enclosed)
 
 
 def _passes(line: Spectrum, end: Spectrum) -> Spectrum:
@@ -160,12 +189,11 @@ def _passes(line: Spectrum, end: Spectrum) -> Spectrum:
 
 
 @lru_cache(maxsize=1024)
-def _way(size: DuctSize, option: AirPathOption) -> DuctWay:
+def _way(size: DuctSize, option: AirPathOption, length: float) -> DuctWay:
     made, opening, diameter = box(size, option), size.side**2, size.side * float(np.sqrt(4.0 / np.pi))
-    along, boxed = duct_loss(size, option), np.zeros(OCTAVES.size) if made is None else box_loss(made, opening)
+    along, boxed = duct_loss(size, option, length), np.zeros(OCTAVES.size) if made is None else box_loss(made, opening)
     line, end = _thirds(along + boxed), parts.end_reflection(diameter, EXACT_BANDS)
-    length = max(option.lined_length, float(_data()["least_length"]))
-    walls = [_thirds(boxed) + through_wall(size.casing, size.casing, length, _data()["casing"]["sheet"], along, option.enclosed)]
+    walls = [_thirds(boxed) + duct_walls(size, option, length, option.enclosed)]
     if made is not None:
         mass = made.layers * float(_data()["box"]["panel_mass"])
         walls.append(through_wall(made.width, made.height, made.length * made.chambers, mass, boxed, option.enclosed))
@@ -186,11 +214,11 @@ def _ways(brief: Brief, options: Together[AirPathOption]) -> DuctWay:
 def duct_way(brief: Brief, option: AirPathOption | Together[AirPathOption]) -> DuctWay:
     """How sound gets along and out of an air path; its spectra are read-only. Raises as ``duct_size``.
 
-    From the room: mouth, box at the shell, lined duct with elbows, far end. Source: the parts called.
+    From the room: mouth, box at the shell, lined duct with elbows, bare duct as far as it reaches, far end. Source: the parts called.
     """
     if isinstance(option, Together):
         return _ways(brief, option)
-    return _way(duct_size(brief, option), option)
+    return _way(duct_size(brief, option), option, way_length(brief, option))
 
 
 def flow_noise(brief: Brief, option: AirPathOption) -> Spectrum:

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
+
 from calc.brief import Brief
 from calc.catalogue import load
-from calc.isolation.duct_way import Box, DuctSize, box, duct_size, needed
+from calc.isolation.duct_way import Box, DuctSize, box, duct_size, lined_part, needed, way_length
 from calc.isolation.materials import ply
 from calc.materials import quantities as q
 from calc.materials.items import duct_item, lumber_item
 from calc.materials.line import Line, line, run
 from calc.materials.surface import bead, board_lines, fill_lines
 from calc.scheme import AirPathOption
+from calc.ventilation.climate import insulation_against_sweat
 
 LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
+WRAP, MOST_WRAPS = 0.050, 3  # m, thickness of one layer of duct insulation; layers that can still be hung
 BOX_PANEL = 0.050  # m, thickness of one layer of box lining
 STUD_STEP = 0.6096  # m, 24 in between the ribs of the frame round a duct. Common practice, no source
 WHERE = "fresh-air path, supply and return"
@@ -25,29 +29,40 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
     when the catalogue lacks a part.
     """
     size, ways = duct_size(brief, option), int(load("ducts")["ways"])
-    made, count = box(size, option), ways * size.runs
-    found = [*_duct_lines(option, size, count), *_moving_lines(option, count)]
+    made, count, length = box(size, option), ways * size.runs, way_length(brief, option)
+    found = [*_duct_lines(option, size, count, length), *_wrap_lines(brief, option, size, count, length), *_moving_lines(option, count)]
     if needed(brief).cooling_needed:
         found.append(line("cooling_unit", "cooling that recirculates inside the room", 1))
     if made is not None:
         found += _box_lines(made, count)
     if option.enclosed:
-        found += _enclosure_lines(option, size, made, count)
+        found += _enclosure_lines(length, size, made, count)
     return tuple(each for each in found if each.quantity > 0.0)
 
 
-def _duct_lines(option: AirPathOption, size: DuctSize, count: int) -> list[Line]:
-    duct, length = duct_item("duct", size.casing), max(option.lined_length, float(load("ducts")["least_length"]))
-    layers = q.whole(option.lining / LINING_PANEL) if option.lined_length > 0.0 else 0
+def _duct_lines(option: AirPathOption, size: DuctSize, count: int, length: float) -> list[Line]:
     return [
-        line(duct, WHERE, count * length),
+        line(duct_item("duct", size.casing), WHERE, count * length),
         line(duct_item("elbow", size.casing), WHERE, count * option.elbows),
         line("flexible_connector", WHERE, count),
         line("grille", WHERE, count if option.house_ducts else 2 * count),
         line("duct_takeoff", "joins to the house's trunk ducts", count if option.house_ducts else 0),
         bead("duct openings in the shell", 2.0 * count * 4.0 * size.casing, "rough_hvac"),
-        line("duct_lining", WHERE, count * 4.0 * size.casing * option.lined_length * layers),
+        line("duct_lining", WHERE, count * 4.0 * size.casing * lined_part(option) * q.whole(option.lining / LINING_PANEL)),
     ]
+
+
+def _wrap_lines(brief: Brief, option: AirPathOption, size: DuctSize, count: int, length: float) -> list[Line]:
+    """Insulation round what carries winter air: all that is not lined may lie between the recovery unit and the outdoors.
+
+    Source: calc.ventilation.climate, as the finding on ducts that drip.
+    """
+    thick = insulation_against_sweat(brief.air.room_temperature, brief.air.room_humidity, brief.air.winter_design)
+    if not option.fan_unit or thick <= 0.0:
+        return []
+    layers = MOST_WRAPS if math.isinf(thick) else min(q.whole(thick / WRAP), MOST_WRAPS)
+    cold = max(length - lined_part(option), float(load("ducts")["least_length"]))
+    return [line("duct_wrap", "ducts between recovery unit and outdoors", count * 4.0 * (size.casing + layers * WRAP) * cold * layers)]
 
 
 def _moving_lines(option: AirPathOption, count: int) -> list[Line]:
@@ -76,20 +91,20 @@ def _box_lines(made: Box, count: int) -> list[Line]:
     ]
 
 
-def _enclosure_lines(option: AirPathOption, size: DuctSize, made: Box | None, count: int) -> list[Line]:
-    """Boards on a light frame all round ducts and boxes, the gap filled."""
+def _enclosure_lines(length: float, size: DuctSize, made: Box | None, count: int) -> list[Line]:
+    """Boards on a light frame all round ducts of a length [m] and boxes, the gap filled."""
     row = load("ducts")["casing"]["enclosure"]
-    spans = [(option.lined_length, size.casing, size.casing), *([made.outside] if made is not None else [])]
+    spans = [(length, size.casing, size.casing), *([made.outside] if made is not None else [])]
     found: list[Line] = []
-    for (length, wide, high), name in zip(spans, ("ducts", "silencer boxes"), strict=False):
+    for (long, wide, high), name in zip(spans, ("ducts", "silencer boxes"), strict=False):
         width, height, where = wide + 2.0 * row["gap"], high + 2.0 * row["gap"], f"boards round the {name}"
         around, ends = 2.0 * (width + height), width * height
-        area = count * (around * length + 2.0 * ends)
+        area = count * (around * long + 2.0 * ends)
         boards = (ply(row["material"], row["thickness"]),) * int(row["plies"])
-        for each in board_lines(boards, where, area, count * (4.0 * length + 2.0 * around), STUD_STEP, STUD_STEP / 2.0, False, False):
+        for each in board_lines(boards, where, area, count * (4.0 * long + 2.0 * around), STUD_STEP, STUD_STEP / 2.0, False, False):
             found.append(line(each.item, where, each.quantity, "rough_hvac"))
         found += fill_lines(row["fill"], row["fill_thickness"], where, area, 0.0, "rough_hvac")
-        ribs = q.whole(length / STUD_STEP) + 1
+        ribs = q.whole(long / STUD_STEP) + 1
         frame = lumber_item(row["gap"], "wood")
-        found += [run(frame, where, 4 * count, length, "rough_hvac"), run(frame, where, count * ribs, around, "rough_hvac")]
+        found += [run(frame, where, 4 * count, long, "rough_hvac"), run(frame, where, count * ribs, around, "rough_hvac")]
     return found

@@ -17,7 +17,7 @@ from calc.brief import Brief, Listener
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation import duct_path
-from calc.isolation.duct_way import DuctSize, box, box_loss, duct_loss, duct_size, duct_way, through_wall
+from calc.isolation.duct_way import DuctSize, box, box_loss, duct_loss, duct_size, duct_walls, duct_way, way_length
 from calc.isolation.listener import IsolationResult, ListenerResult
 from calc.materials.items import items
 from calc.scheme import AirPathOption
@@ -67,7 +67,7 @@ def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isol
         supply=supply,
         extract=extract,
         balance=run.balance(supply, extract),
-        noise=room_noise(room, option, air, size, supply.pressure),
+        noise=room_noise(brief, room, option, air, size, supply.pressure),
         needs=needs,
         silencer=None if needs.met else designed_box(brief, option, size, needs),
         wider=None if supply.enough and extract.enough else wider(brief, option, air, size),
@@ -89,7 +89,7 @@ def wider(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -
 def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -> tuple[run.Run, run.Run]:
     """Supply and return of an air path at the size that its sound is computed with. Raises as run.run. Source: that."""
     chambers = option.chambers if option.silencer_box else 0
-    reach = max(brief.air.duct_reach, option.lined_length)
+    reach = way_length(brief, option)
     quick = duct.quiet_return_speed(air.noise_target)
     return (
         run.run(run.SUPPLY, air.fresh_air, size.runs, size.side, option, reach, air.duct_velocity, chambers),
@@ -97,14 +97,14 @@ def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) ->
     )
 
 
-def room_noise(room: Room, option: AirPathOption, air: AirResult, size: DuctSize, pressure: float) -> noise.Noise:
+def room_noise(brief: Brief, room: Room, option: AirPathOption, air: AirResult, size: DuctSize, pressure: float) -> noise.Noise:
     """Noise of fan and air in the room: ``pressure`` [Pa] that the run takes. Two fans, or one unit heard from both ways.
 
     A house's blower sends the ducts the share of its power that they take of its flow. Source: calc.ventilation.noise; duct_path.
     """
     row = load("duct_flow")["fan"][run.end_of(option)]
     made = box(size, option)
-    along = duct_loss(size, option) + (np.zeros(7) if made is None else box_loss(made, size.side**2))
+    along = duct_loss(size, option, way_length(brief, option)) + (np.zeros(7) if made is None else box_loss(made, size.side**2))
     diameter, ways = size.side * float(np.sqrt(4.0 / np.pi)), int(load("ducts")["ways"])
     flow = float(row.get("flow", air.fresh_air))
     power = noise.fan_power(flow, pressure + float(row["inside"]), row["kind"]) + 10.0 * np.log10(ways)
@@ -154,16 +154,15 @@ def designed_box(brief: Brief, option: AirPathOption, size: DuctSize, needs: Nee
     Its walls must lose as much as those of the path as chosen, and what that lacks, counted from the room; the walls of the
     duct behind it are helped by the box too. Raises as ``silencer.smallest``. Source: that; calc.isolation.duct_way.
     """
-    made, along, data = box(size, option), duct_loss(size, option), load("ducts")
+    made, length, found = box(size, option), way_length(brief, option), []
     has = np.zeros(7) if made is None else box_loss(made, size.side**2)
     asked = has + silencer.octaves_needed(needs.mouth)
     if not np.any(needs.walls > 0.0):
         return silencer.smallest(asked, size.side)
     entry = duct_path.gathering(size.side * float(np.sqrt(4.0 / np.pi)), EXACT_BANDS)
     walls = duct_way(brief, option).casing + entry + needs.walls
-    length, found = max(option.lined_length, float(data["least_length"])), []
     for enclosed in {option.enclosed, True}:
-        of_duct = through_wall(size.casing, size.casing, length, data["casing"]["sheet"], along, enclosed)
+        of_duct = duct_walls(size, option, length, enclosed)
         behind = np.maximum(asked, silencer.octaves_needed(walls + load("duct_flow")["silencer"]["share"] - of_duct))
         found.append(silencer.smallest(behind, size.side, walls, (enclosed,)))
     return min(found, key=silencer.rank)

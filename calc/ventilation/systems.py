@@ -121,7 +121,10 @@ def system(brief: Brief, room: Room, option: AirPathOption, isolation: Isolation
         checks.lets_no_sound_out(most, needs.listener),
     ]
     if row["fan"]:
-        made += [checks.has_pressure(brief, supply, extract), checks.is_quiet(design.room_noise(room, path, result, size, supply.pressure))]
+        made += [
+            checks.has_pressure(brief, supply, extract),
+            checks.is_quiet(design.room_noise(brief, room, path, result, size, supply.pressure)),
+        ]
     return System(
         id=key,
         label=row["label"] + (", with a split unit besides for the heat" if cooling and key != "split" else ""),

@@ -18,9 +18,9 @@ PATH = AirPathOption("p", "p", 2.0, 0.050, 2, True, False, 2, 0.1, 2)
 ENDS = st.sampled_from(({}, {"fan_unit": True}, {"house_ducts": True}))
 
 
-def way(side: float, **changes: object) -> DuctWay:
+def way(side: float, length: float = 6.0, **changes: object) -> DuctWay:
     path = replace(PATH, **changes)  # type: ignore[arg-type]
-    return _way(DuctSize(1, side, side + 2.0 * path.lining), path)
+    return _way(DuctSize(1, side, side + 2.0 * path.lining), path, length)
 
 
 def pairs(low: float, high: float) -> st.SearchStrategy[tuple[float, float]]:
@@ -34,6 +34,42 @@ def test_a_longer_lining_never_lets_more_out_of_the_end(
 ) -> None:
     short, long = (way(side, lined_length=each, silencer_box=boxed, **end).mouth for each in lengths)
     assert np.all(long >= short - 1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(SIDES, st.floats(0.5, 30.0), pairs(0.0, 1.0), st.integers(0, 5), st.booleans(), st.booleans(), ENDS)
+def test_more_of_a_way_lined_is_never_louder(
+    side: float, length: float, shares: tuple[float, float], elbows: int, boxed: bool, boards: bool, end: dict[str, bool]
+) -> None:
+    few, most = (
+        way(side, length, lined_length=share * length, elbows=elbows, silencer_box=boxed, enclosed=boards, lining=0.025, **end)
+        for share in shares
+    )
+    assert np.all(most.mouth >= few.mouth - 1e-9)
+    assert np.all(most.casing >= few.casing - 1e-9)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(0.5, 60.0), st.integers(1, 12))
+def test_of_two_air_paths_alike_the_longer_lined_is_never_louder(reach: float, people: int) -> None:
+    brief = make_brief(air__duct_reach=max(reach, 3.0), use__people=people)
+    found = air_paths(brief)
+    for path in found:
+        longer = [each for each in found if each.id == path.id.replace("air-short", "air-long") != path.id]
+        for each in longer:
+            assert np.all(duct_way(brief, each).mouth >= duct_way(brief, path).mouth - 1e-9)
+            assert np.all(duct_way(brief, each).casing >= duct_way(brief, path).casing - 1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(SIDES, pairs(3.0, 60.0), st.booleans(), ENDS)
+def test_a_longer_way_lets_less_out_of_its_end_and_more_through_its_walls(
+    side: float, lengths: tuple[float, float], lined: bool, end: dict[str, bool]
+) -> None:
+    bare = {} if lined else {"lined_length": 0.0, "lining": 0.0}
+    near, far = (way(side, each, elbows=0, **bare, **end) for each in lengths)
+    assert np.all(far.mouth >= near.mouth - 1e-9)
+    assert np.all(far.casing <= near.casing + 1e-9)
 
 
 @settings(max_examples=40, deadline=None)

@@ -190,7 +190,7 @@ def test_the_bought_duct_leaves_the_free_area_inside_its_lining() -> None:
         need = ventilation.air(brief, Room(6.1, 4.3, 2.4), AIR).duct_area
         found = air_lines(brief, replace(AIR, lining=lining))
         duct = next(each for each in found if each.item in {f"duct_{size}" for size in (150, 200, 250, 300, 350, 400)})
-        runs = duct.quantity / (2 * AIR.lined_length)
+        runs = duct.quantity / (2 * max(AIR.lined_length, brief.air.duct_reach))
         free = float(item(duct.item).facts["bore"]) - 2.0 * lining
         assert runs * free**2 >= need - 0.001
     # 0.04 m2 free is 0.20 m square; with 25 mm of lining a 10 in duct. 0.28 m2 in 16 in ducts lined 50 mm: 0.28 / 0.306^2, three.
@@ -213,6 +213,18 @@ def test_boxes_and_their_boards_follow_the_duct() -> None:
     boarded = air_lines(small, replace(AIR, enclosed=True))
     assert total(boarded, "gypsum_x_159") > 10.0
     assert {each.task for each in boarded if each.item in ("gypsum_x_159", "lumber_64")} == {"rough_hvac"}
+
+
+def test_ducts_are_bought_as_far_as_they_reach_and_cold_ones_are_wrapped() -> None:
+    near, far = (make_brief(air__duct_reach=reach, air__winter_design=-12.0) for reach in (8.0, 20.0))
+    metres = [
+        sum(each.quantity for each in air_lines(brief, AIR) if each.item.startswith("duct_") and each.unit == "m") for brief in (near, far)
+    ]
+    assert metres[1] - metres[0] == pytest.approx(2 * 12.0)
+    assert total(air_lines(far, AIR), "duct_lining") == total(air_lines(near, AIR), "duct_lining")
+    assert total(air_lines(far, AIR), "duct_wrap") > total(air_lines(near, AIR), "duct_wrap") > 0.0
+    assert total(air_lines(far, replace(AIR, fan_unit=False)), "duct_wrap") == 0.0
+    assert total(air_lines(make_brief(air__winter_design=20.0), AIR), "duct_wrap") == 0.0
 
 
 def test_ducts_that_join_the_house_need_no_fan_of_their_own() -> None:
