@@ -121,11 +121,11 @@ def summer_dew_point(brief: Brief) -> float:
     return min(dew, brief.air.summer_design)
 
 
-def season(brief: Brief, name: str, flow: float, water: float, outdoors: bool) -> Season:
+def season(brief: Brief, name: str, flow: float, water: float, outdoors: bool, keeps_moisture: bool = False) -> Season:
     """A design day: fresh air m3/s, water that people give off kg/h, and whether the air comes from outdoors through a recovery unit or
     is the house's own.
 
-    In winter the unit is taken to recover heat alone, in summer moisture too: the careful one of both kinds for each season. Source: mass
+    A unit recovers heat alone, which leaves winter drier and summer damper, unless it is one that ``keeps_moisture`` too. Source: mass
     balance of a well-mixed room, W = Ws + m / (rho Q); psychrolib; effectiveness of data/air.toml.
     """
     air, data = brief.air, load("air")
@@ -138,7 +138,7 @@ def season(brief: Brief, name: str, flow: float, water: float, outdoors: bool) -
         outdoor_water = float(psychrolib.GetHumRatioFromTDewPoint(summer_dew_point(brief), PRESSURE))
     supply, supply_water = air.room_temperature, inside
     if outdoors:
-        kept, kept_water = float(data["heat"]["recovery"]), float(data["heat"]["moisture_recovery"]) if name == SUMMER else 0.0
+        kept, kept_water = float(data["heat"]["recovery"]), float(data["heat"]["moisture_recovery"]) if keeps_moisture else 0.0
         supply = outdoor + kept * (air.room_temperature - outdoor)
         supply_water = outdoor_water + kept_water * (inside - outdoor_water)
     moved = float(data["duct"]["air_density"]) * flow  # kg/s

@@ -141,6 +141,8 @@ def damp_summer(brief: Brief, result: AirResult) -> Finding | None:
         return None
     reached = format_share(round(min(result.summer.humidity, 1.0), 2))
     by_coil = "The cooling takes it out where it runs dry enough; " if result.cooling_needed else "Plan a dehumidifier; "
+    kept = climate.season(brief, climate.SUMMER, result.fresh_air, result.moisture, result.end == "outdoors", keeps_moisture=True).take_out
+    less = f"(about {words.water(kept, brief.units)} with a unit that recovers moisture too) " if kept < result.summer.take_out else ""
     return Finding(
         rule="air-damp-summer",
         severity=Severity.CAUTION,
@@ -150,8 +152,8 @@ def damp_summer(brief: Brief, result: AirResult) -> Finding | None:
         limit=limit,
         unit="1",
         source="water balance of a well-mixed room, ASHRAE Handbook Fundamentals 2017 chapter 1; the limit is common practice, no source",
-        remedy=f"About {words.water(result.summer.take_out, brief.units)} of water an hour have to go while people are there. {by_coil}"
-        "look up the summer dew point in the weather record of your town" + (" before anything is bought." if unknown else "."),
+        remedy=f"About {words.water(result.summer.take_out, brief.units)} of water an hour {less}have to go while people are there. "
+        f"{by_coil}look up the summer dew point in the weather record of your town" + (" before anything is bought." if unknown else "."),
         decides=HVAC,
         task="rough_hvac",
     )

@@ -15,7 +15,7 @@ from calc.geometry import Room, inner_room
 from calc.isolation.duct_way import duct_size
 from calc.isolation.listener import IsolationResult, isolation
 from calc.scheme import AirPathOption, Scheme
-from calc.ventilation import air, checks, design_rules, findings
+from calc.ventilation import air, checks, climate, design_rules, findings
 from calc.ventilation.design import AirDesign, design, lacking
 from calc.ventilation.systems import Comparison, System, compare
 
@@ -139,7 +139,7 @@ def test_a_bare_duct_gets_a_box_and_a_boxed_one_does_not() -> None:
 
 def test_the_box_puts_the_air_path_under_the_wall() -> None:
     brief = make_brief()
-    room, option, heard = built(brief, "air-short-thin-1-basement")
+    room, option, heard = built(brief, "air-bare-basement")
     found = design(brief, room, option, air(brief, room, option), heard)
     assert found.silencer is not None
     per_band = np.repeat(found.silencer.loss, 3)
@@ -213,6 +213,25 @@ def test_what_nobody_knows_is_asked_and_what_is_damp_is_said() -> None:
     assert "air-duct-sweat" not in rules(air__winter_design=20.0)
     assert "air-breaks" in rules(air__breaks="hourly")
     assert "air-breaks" not in rules()
+
+
+def test_a_unit_that_recovers_heat_alone_keeps_no_summer_water_out() -> None:
+    room, path = Room(5.8, 4.0, 2.3), AirPathOption("a", "a", 3.0, 0.025, 2, True, True)
+    brief = make_brief(air__summer_damp="muggy")
+    result = air(brief, room, path)
+    assert result.summer.supply_water == result.summer.outdoor_water
+    inside = climate.water_in(brief.air.room_temperature, brief.air.room_humidity)
+    energy = climate.season(brief, climate.SUMMER, result.fresh_air, result.moisture, True, keeps_moisture=True)
+    assert energy.supply_water == pytest.approx((result.summer.outdoor_water + inside) / 2.0)  # half of it, data/air.toml
+    assert energy.take_out < result.summer.take_out
+    assert energy.fresh_latent == pytest.approx(result.summer.fresh_latent / 2.0)
+    assert result.cooling_W == pytest.approx(
+        result.heat_sensible + result.heat_latent + result.summer.fresh_sensible + result.summer.fresh_latent
+    )
+    winter = climate.season(brief, climate.WINTER, result.fresh_air, result.moisture, True)
+    assert winter.supply_water == winter.outdoor_water
+    damp = {each.rule: each for each in findings(brief, result)}["air-damp-summer"]
+    assert "recovers moisture too" in damp.remedy
 
 
 def test_no_way_out_no_unit_that_needs_one() -> None:
