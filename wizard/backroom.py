@@ -25,7 +25,7 @@ SLOW_MODULES = (
     "calc.assess",
     "wizard.interview.verdict",
     "wizard.interview.leverage",
-    "wizard.render",
+    "wizard.preview",
     "wizard.quiet_page",
     "wizard.air_page",
     "wizard.room_page",
@@ -136,10 +136,10 @@ class Backroom:
 
     def plan(self, answers: Answers) -> Plan:
         from wizard.interview.verdict import verdict
-        from wizard.render import plan_text
+        from wizard.preview import preview_text
 
         assessment = self.assessment(answers)
-        return Plan(verdict(assessment, answers.units), plan_text(assessment, answers, self._today()))
+        return Plan(verdict(assessment, answers.units), preview_text(assessment, answers, self._today()))
 
     def export(self, answers: Answers, folder: Path) -> Path:
         """Write the plan folder; raises OSError when it cannot be written."""

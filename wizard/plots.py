@@ -34,10 +34,11 @@ class Signs:
     corner: str
     floor: str
     mark: str
+    slack: str
 
 
-UNICODE = Signs("●", "×", "─", "█", "│", "■", "┃", "●", "·", "│", "┤", "└", "─", "┬")
-ASCII = Signs("o", "x", "-", "#", "|", "#", "|", "o", ".", "|", "+", "+", "-", "+")
+UNICODE = Signs("●", "×", "─", "█", "│", "■", "┃", "●", "·", "│", "┤", "└", "─", "┬", "░")
+ASCII = Signs("o", "x", "-", "#", "|", "#", "|", "o", ".", "|", "+", "+", "-", "+", "=")
 
 
 def signs(unicode: bool) -> Signs:
@@ -187,3 +188,17 @@ def ringing_plot(
         said = "  off" if row[0] in off else ""
         lines.append(f"{row[0]:>6.0f}  {''.join(cells)}{row[1]:>7.2f}{row[2]:>8.2f}{row[3]:>9.2f}{said}")
     return [*lines, f"{'':>8}{sign.bare} bare   {sign.wanted} wanted   {sign.treated} treated"]
+
+
+def weeks_plot(rows: Sequence[tuple[str, float, float, float, bool]], weeks: float, width: int, unicode: bool = True) -> list[str]:
+    """A bar a task: its name, start, end of work and end of waiting [weeks], and whether a day lost in it is lost at the end."""
+    width, sign = min(width, WIDEST), signs(unicode)
+    name = min(width // 2, max((len(row[0]) for row in rows), default=0))
+    room = width - name - 2
+    scale = (room - 1) / max(weeks, 1e-9)
+    lines = [f"{'':<{name}}  0{f'{weeks:.0f} weeks':>{room - 1}}"]
+    for label, start, finish, ready, critical in rows:
+        first, last, waited = (int(each * scale) for each in (start, finish, ready))
+        work = (sign.bar if critical else sign.slack) * (last - first + 1)
+        lines.append(f"{label[:name]:<{name}}  {' ' * first}{work}{sign.track * (waited - last)}"[:width].rstrip())
+    return [*lines, f"{sign.bar} a day lost here is lost at the end", f"{sign.slack} can wait   {sign.track} waiting"]

@@ -36,6 +36,9 @@ async def test_the_verdict_the_pages_and_the_plan_are_the_computed_ones(tmp_path
         await settle(pilot)
         preview = app.screen.query_one(PlanPreview)
         assert preview.virtual_size.height > 300
+        read = "\n".join(line.text for line in preview._lines)
+        assert all(words in read for words in ("●● air as planned", "tangential  ", "a day lost here is lost at the end"))
+        assert not any(words in read for words in ("figures/", "mermaid", "🌆"))
         await press(pilot, "slash")
         app.screen.query_one(Input).value = "  FRESH   air"
         await press(pilot, "enter")

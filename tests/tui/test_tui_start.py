@@ -7,7 +7,7 @@ import sys
 
 SLOW = (
     *("numpy", "scipy", "pint", "jinja2", "psychrolib", "rich.markdown"),
-    *("calc.assess", "calc.choose", "wizard.render", "wizard.interview.leverage"),
+    *("calc.assess", "calc.choose", "wizard.render", "wizard.preview", "wizard.interview.leverage"),
 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from wizard.plots import ASCII, UNICODE, WIDEST, bars, co2_plot, modes_plot, ringing_plot
+from wizard.plots import ASCII, UNICODE, WIDEST, bars, co2_plot, modes_plot, ringing_plot, weeks_plot
 
 HOURS = [0.0, 0.5, 1.0, 1.5, 2.0]
 PLANNED = (HOURS, [430.0, 800.0, 930.0, 970.0, 990.0])
@@ -17,6 +17,7 @@ def every(unicode: bool, width: int) -> list[str]:
         *co2_plot(PLANNED, OFF, 1000.0, width, 16, unicode),
         *modes_plot([(29.0, "axial"), (199.9, "oblique"), (20.0, "tangential")], (29.0, 199.0), width, unicode),
         *bars([("people", 510.0, "510 W"), ("nothing", 0.0, "0 W")], width, unicode),
+        *weeks_plot([("1. Survey", 0.0, 0.5, 2.0, True), ("2. " + "x" * 50, 2.0, 9.9, 10.0, False)], 10.0, width, unicode),
         *ringing_plot(BANDS, (0.8, 1.1, 1.5), (0.4, 0.4, 0.4), (0.7, 0.4, 0.4), (125.0,), width, unicode),
     ]
 
@@ -77,6 +78,16 @@ def test_ringing_says_in_words_which_octave_misses() -> None:
     assert middle.endswith("1.10    0.40     0.40")
     assert low.index(UNICODE.wanted) < low.index(UNICODE.treated) < low.index(UNICODE.bare)
     assert all(word in legend for word in ("bare", "wanted", "treated"))
+
+
+def test_a_task_stands_in_its_weeks() -> None:
+    """Half of ten weeks is half of the width; work that may wait looks otherwise, and so does waiting."""
+    head, survey, build, *_ = weeks_plot([("survey", 0.0, 2.5, 5.0, True), ("build", 5.0, 10.0, 10.0, False)], 10.0, 76)
+    assert head.endswith("10 weeks")
+    assert len(head) == len(build) == 76
+    assert (survey.count("█"), survey.count("·")) == (17, 17)
+    assert build.count("░") == 35
+    assert build.index("░") == survey.rindex("·")
 
 
 def test_too_little_room_is_refused() -> None:
