@@ -150,12 +150,13 @@ class Listener:
 
 @dataclass(frozen=True)
 class House:
-    """What the house sounds like to the room while it records or mixes. Keys of data/house_noise.toml."""
+    """What the house sounds like to the room while it records or mixes, keys of data/house_noise.toml; and the way up from the basement."""
 
     walking: str = "soft"  # of its walker table: who walks overhead
     plumbing: str = "no"  # no | yes | unknown: drains in the joists over the room
     machine: str = "none"  # of its machine table: what runs in the rest of the basement
     outdoors: float = 45.0  # A-weighted level outside the room's walls and window, dB
+    stair_door: str = "yes"  # yes | no: a door that shuts between the basement and the rooms above
 
 
 @dataclass(frozen=True)

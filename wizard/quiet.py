@@ -23,12 +23,14 @@ from wizard.present import filters, level, signed
 
 if TYPE_CHECKING:
     from calc.assess import Assessment
+    from calc.brief import Brief
     from calc.isolation.listener import ListenerResult, PathLevel
     from calc.next_steps import NextStep
 
 FAINT = 0.01  # paths that bring a smaller share are summed in one row
 ALIKE = 3.0  # dB; two ways nearer than this must both be mended
 HEARD = 1.0  # dB; a smaller gain is not called one
+BY_THE_STAIR = ("above", "hall", "outdoors")  # listeners whom sound reaches up the stair
 INSIDE = "inside"  # where the listener is who hears the house, not the music
 
 
@@ -52,6 +54,7 @@ class Heard:
     predicted: str
     range: str
     wanted: str
+    needed: str  # the level at which this sound would just keep what is wanted, where a band stands out; else empty
     margin: str
     where: str
     likelihood: str
@@ -91,6 +94,7 @@ class Quiet:
     measured: bool  # the level in the room was read from a meter
     asked: str  # the likelihood that the person wants everywhere; empty where the predicted level decides
     sure_enough: bool  # it is reached everywhere
+    stair: str = ""  # "door", "open", or nothing where nobody listens whom sound reaches up the stair
 
     @property
     def inside(self) -> bool:
@@ -117,7 +121,14 @@ def quiet(assessment: Assessment) -> Quiet:
         measured=brief.use.level_measured,
         asked=in_words(brief.limits.likelihood) if brief.limits.likelihood else "",
         sure_enough=all(result.likelihood >= brief.limits.likelihood for result in results),
+        stair=_stair(brief, results),
     )
+
+
+def _stair(brief: Brief, results: Sequence[ListenerResult]) -> str:
+    if not any(where(result.listener) in BY_THE_STAIR for result in results):
+        return ""
+    return "door" if brief.house.stair_door == "yes" else "open"
 
 
 def _heard(result: ListenerResult) -> Heard:
@@ -127,6 +138,7 @@ def _heard(result: ListenerResult) -> Heard:
         predicted=level(result.level_dba),
         range=_range(result.low_dba, result.high_dba),
         wanted=level(result.target_dba),
+        needed=level(result.needed_dba) if result.needed_dba < result.target_dba - 0.5 else "",
         margin=signed(result.margin),
         where=f"{result.worst_band_hz:.0f} Hz" if result.worst_band_hz else "total",
         likelihood=in_words(result.likelihood),

@@ -109,7 +109,7 @@ def room_absorption(kind: str) -> float:
 
 @cache
 def from_basement(kind: str) -> Spectrum:
-    """Level difference (21,) [dB] from the rest of the basement to a listener in it or at the top of its stair; read-only.
+    """Level difference (21,) [dB] from the rest of the basement to a listener in it; read-only.
 
     Raises KeyError for a kind that is reached another way. Source: data/criteria.toml (common practice, no source).
     """

@@ -6,16 +6,14 @@ Received energy is a sum over parts, each depending on one choice alone; the sea
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.bands import OCTAVES
 from calc.brief import Brief, Listener, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
-from calc.isolation.criteria import from_basement, listener_kinds, octaves_to_thirds, room_absorption
+from calc.isolation.criteria import from_basement, listener_kinds, room_absorption
 from calc.isolation.duct_way import DuctWay, duct_uncertainty, duct_way, house_ducts_loss, house_trunk_loss
 from calc.isolation.inside import air_inside, door_inside, fixed_inside, lid_inside, wall_inside
 from calc.isolation.leaks import Leak, gaps_of_lid, gaps_of_wall
@@ -23,8 +21,9 @@ from calc.isolation.massive import NAMES as NAMES
 from calc.isolation.massive import floor_ways, lid_gain, lid_ways, lining_gain, wall_ways
 from calc.isolation.opening import door_set, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
-from calc.isolation.path import Loss, Path, Together, each, house, in_room, kept, one_of, where
+from calc.isolation.path import Loss, Path, Together, db, each, house, in_room, kept, one_of, where
 from calc.isolation.source import source_spectrum
+from calc.isolation.upstairs import up_from_basement
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, WallOption
 
 Spectrum = NDArray[np.float64]
@@ -47,23 +46,19 @@ def _out_of_windows(name: str, level: Spectrum, listener: Listener, uncertainty:
     return _out(name, level, house_window(), house()["window_area"], listener, uncertainty, doubt)
 
 
-@cache
-def _up_the_stairs() -> Spectrum:
-    return octaves_to_thirds(list(OCTAVES), house()["difference"])
-
-
-def _from_basement(listener: Listener, level: Spectrum, name: str, uncertainty: Spectrum, doubt: str = "") -> Path | None:
-    """The path that goes on from a level in the rest of the basement."""
+def _from_basement(brief: Brief, listener: Listener, level: Spectrum, name: str, uncertainty: Spectrum, doubt: str = "") -> Path | None:
+    """The path that goes on from a level in the rest of the basement: outdoors by the windows there and by those of the rooms above."""
     place = where(listener)
     around = np.hypot(uncertainty, house()["std_uncertainty"])
     if place == "beside":
         return Path(name, level - from_basement(listener.kind), uncertainty, doubt)
     if place == "hall":
-        return Path(f"{name}, then up the stair", level - from_basement(listener.kind), around, doubt)
+        return Path(f"{name}, then up the stair", level - up_from_basement(brief, listener.kind), around, doubt)
     if place == "above":
-        return Path(f"{name}, then up through the house", level - _up_the_stairs(), around, doubt)
+        return Path(f"{name}, then up through the house", level - up_from_basement(brief, listener.kind), around, doubt)
     if place == "outdoors":
-        return _out_of_windows(f"{name}, then out through the house's windows", level, listener, around, doubt)
+        both = level + db(1.0 + 10.0 ** (-up_from_basement(brief, "living_above") / 10.0))
+        return _out_of_windows(f"{name}, then out through the house's windows", both, listener, around, doubt)
     return None
 
 
@@ -100,7 +95,7 @@ def wall_paths(
         absorption = room_absorption(listener.kind if own else "rest_of_basement")
         level = in_room(_inside(brief), loss.tl, max(area - door_area(), 0.1), absorption)
         each = (Path(name, level, loss.uncertainty, loss.doubt), _gaps(brief, gaps_of_wall(brief, room, kind, wall), absorption, GAPS))
-        found += [p if own or p is None else _from_basement(listener, p.levels, p.name, p.uncertainty, p.doubt) for p in each]
+        found += [p if own or p is None else _from_basement(brief, listener, p.levels, p.name, p.uncertainty, p.doubt) for p in each]
     elif kind is SideKind.PARTY and place == "neighbour":
         absorption = room_absorption(listener.kind)
         found.append(Path(name, in_room(_inside(brief), loss.tl, area, absorption), loss.uncertainty, loss.doubt))
@@ -127,7 +122,7 @@ def door_paths(brief: Brief, listener: Listener, door: DoorOption | Together[Doo
         return door_inside(brief, listener, door)
     tl, area = each(door, lambda one: door_set(one.id).tl), each(door, lambda one: one.area)
     level = in_room(_inside(brief), tl, area, room_absorption("rest_of_basement"))
-    return kept(_from_basement(listener, level, "door", each(door, lambda one: door_set(one.id).uncertainty), "door"))
+    return kept(_from_basement(brief, listener, level, "door", each(door, lambda one: door_set(one.id).uncertainty), "door"))
 
 
 def air_paths(brief: Brief, listener: Listener, option: AirPathOption | Together[AirPathOption]) -> tuple[Path, ...]:
@@ -140,7 +135,7 @@ def air_paths(brief: Brief, listener: Listener, option: AirPathOption | Together
 
     def below(loss: Spectrum, name: str) -> Path | None:
         level = in_room(inside, loss, way.area, room_absorption("rest_of_basement"))
-        return _from_basement(listener, level, name, duct_uncertainty(), "duct")
+        return _from_basement(brief, listener, level, name, duct_uncertainty(), "duct")
 
     found = [below(way.casing, "air path, through its walls")]
     if end.house_ducts:

@@ -135,6 +135,7 @@ MOVES = {
     "garden_neighbour_window": ("open", "listeners"),
     "surroundings": ("town", "listeners"),
     "sureness": ("four_in_five", "limits.likelihood"),
+    "stair_door": ("no", "house.stair_door"),
     "heating": ("hydronic", "air.system"),
     "winter_design": ("20", "air.winter_design"),
     "room_temperature": ("66", "air.room_temperature"),

@@ -51,6 +51,7 @@ def shown(*results: ListenerResult, steps: tuple[NextStep, ...] = (), wasted: tu
             units="imperial",
             means=SimpleNamespace(currency="USD"),
             use=SimpleNamespace(level_measured=False),
+            house=SimpleNamespace(stair_door="yes"),
             limits=SimpleNamespace(likelihood=likelihood),
         ),
         isolation=SimpleNamespace(listeners=results, most_critical=0 if results else None),

@@ -170,10 +170,11 @@ def _room_itself(values: AnswerValues) -> Listener:
 
 
 def _house(values: AnswerValues) -> House:
-    """What was said of the house's noise; the plain defaults where the room does not listen to it."""
+    """The door at the stair, and what was said of the house's noise; the plain defaults where the room does not listen to it."""
+    door = values.word("stair_door")
     if not itself.listens(values):
-        return House()
-    return House(values.word("walking"), values.word("plumbing"), values.word("machine"), values.number("street_level"))
+        return House(stair_door=door)
+    return House(values.word("walking"), values.word("plumbing"), values.word("machine"), values.number("street_level"), door)
 
 
 def _site(values: AnswerValues) -> Site:

@@ -60,6 +60,28 @@ SURENESS = Question(
 )
 
 
+def by_the_stair(values: Values) -> bool:
+    """Somebody listens where the sound comes up the stair, or out of the windows above."""
+    return any(CRITERIA["listener"][kind]["where"] in ("above", "hall", "outdoors") for kind in values.words("listeners") if kind != "none")
+
+
+STAIR_DOOR = Question(
+    id="stair_door",
+    topic="listeners",
+    title="Door at the stair",
+    text="Is there a door that shuts between the basement and the rooms above?",
+    why="What gets out of the room into the rest of the basement goes up the stair. An open stair takes off about ten decibels, a door "
+    "that is shut up to twenty more.",
+    how="At the head or the foot of the stair, one that is kept shut while you play. If no stair leads up inside the house, answer yes.",
+    kind=Kind.CHOICE,
+    choices=YES_NO,
+    default="yes",
+    unknown=Unknown("no", "An open stair is assumed."),
+    applies=by_the_stair,
+    when="somebody in the rooms above, in the hall or across the garden was chosen under “Who must not hear it”",
+)
+
+
 def _questions(kind: str, facts: dict[str, Any]) -> tuple[Question, ...]:
     label = str(facts["label"])
     common: dict[str, Any] = {"topic": "listeners", "applies": chosen(kind), "when": f"the {label} was chosen under “Who must not hear it”"}
@@ -221,6 +243,7 @@ def half_way(kind: str) -> Callable[[Values], float]:
 QUESTIONS = (
     SURROUNDINGS,
     SURENESS,
+    STAIR_DOOR,
     *(question for kind, facts in CRITERIA["listener"].items() if facts["where"] != "inside" for question in _questions(kind, facts)),
     *itself.QUESTIONS,
 )
