@@ -82,11 +82,19 @@ def likely(found: Sequence[Path], source_spread: float, target: Spectrum, limit:
 
 
 def _drawn_energy(normals: Draws, shares: Spectrum, spreads: Spectrum) -> Draws:
-    """Summed energy (draws, 21) of paths with shares and spreads (paths, 21): path by path, which stays in the processor's cache."""
-    energy, mine = np.zeros(normals.shape[1:], dtype=np.float32), np.empty(normals.shape[1:], dtype=np.float32)
+    """Summed energy (draws, 21) of paths with shares and spreads (paths, 21); path by path, which stays in the processor's cache.
+
+    Each path is moved until the middle of its drawn A-weighted totals is the predicted one.
+
+    A sum of energies rises when its bands scatter, but the engine is fitted to ratings of measured bands, which hold that scatter already.
+    What remains is real: of several paths the one that turns out worse decides.
+    """
+    energy, lifts = np.zeros(normals.shape[1:], dtype=np.float32), np.empty(normals.shape[1:], dtype=np.float32)
     for normal, share, spread in zip(normals, shares.astype(np.float32), spreads.astype(np.float32), strict=False):
-        np.exp(np.multiply(normal, spread, out=mine), out=mine)
-        energy += np.multiply(mine, share, out=mine)
+        np.exp(np.multiply(normal, spread, out=lifts), out=lifts)
+        weighted = share * _A_SHARES
+        middle = np.median(lifts @ weighted)
+        energy += np.multiply(lifts, share * (weighted.sum() / max(middle, np.float32(1e-30))), out=lifts)
     return energy
 
 

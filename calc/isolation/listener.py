@@ -61,6 +61,11 @@ class ListenerResult:
     raisers: tuple[str, ...]
     paths: tuple[PathLevel, ...]
 
+    @property
+    def needed_dba(self) -> float:
+        """A-weighted level [dB] at which this sound would just keep the target: below ``target_dba`` where a single band stands out."""
+        return self.level_dba + self.margin
+
 
 @dataclass(frozen=True)
 class ElementResult:
@@ -104,7 +109,7 @@ def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
 
 def loss(prediction: Prediction) -> Loss:
     """Loss and uncertainty of a prediction."""
-    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis != "predicted")
+    return Loss(prediction.tl, prediction.std_uncertainty, prediction.basis.startswith("measured"))
 
 
 def _predictions(brief: Brief, scheme: Scheme) -> tuple[Prediction, dict[SideKind, Prediction]]:
