@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 EPS = 1e-4  # m; what is nearer than that is the same place
@@ -56,12 +56,12 @@ class Bond:
     edge_grid: float
     holes: tuple[Box, ...]
 
-    @property
+    @cached_property
     def step(self) -> float:
         """From joint to joint of a row [m]: the most of a board that ends on the grid."""
         return max(1, math.floor(self.length / self.grid + 1e-3)) * self.grid if self.grid <= self.length else self.length
 
-    @property
+    @cached_property
     def row(self) -> float:
         """Width of a full row [m]: the most of a board's that ends on the grid for long joints."""
         return self.width if self.edge_grid <= 0.0 else max(1, math.floor(self.width / self.edge_grid + 1e-3)) * self.edge_grid
@@ -82,7 +82,8 @@ def pattern(bond: Bond, beside: tuple[Row, ...] = ()) -> Pattern:
     """
     if min(bond.along, bond.across, bond.length, bond.width, bond.grid) <= EPS:
         raise ValueError("a face and its boards need a size")
-    return min((_rows(bond, first, beside) for first in _first_rows(bond)), key=lambda found: found.score)
+    candidates = _candidates(bond)
+    return min((_rows(bond, first, beside, candidates) for first in _first_rows(bond)), key=lambda found: found.score)
 
 
 def _first_rows(bond: Bond) -> list[float]:
@@ -106,7 +107,7 @@ def _spans(joints: Sequence[float], extent: float) -> list[Span]:
     return list(pairwise(stops))
 
 
-def _rows(bond: Bond, first: float, beside: tuple[Row, ...]) -> Pattern:
+def _rows(bond: Bond, first: float, beside: tuple[Row, ...], candidates: Sequence[tuple[float, ...]]) -> Pattern:
     edges = _cuts(first, bond.row, bond.across)
     narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
     score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
@@ -115,7 +116,9 @@ def _rows(bond: Bond, first: float, beside: tuple[Row, ...]) -> Pattern:
     score += JOINT * bond.along * len(edges)
     rows: list[Row] = []
     for span in _spans(edges, bond.across):
-        cost, row = min(((_row_score(bond, each, rows, beside), each) for each in _candidates(bond, span)), key=lambda pair: pair[0])
+        over = [row for row in beside if _overlap(span, row.span)]
+        tried = [Row(span, joints) for joints in candidates]
+        cost, row = min(((_row_score(bond, each, rows, over), each) for each in tried), key=lambda pair: pair[0])
         rows.append(row)
         score += cost
     pieces = tuple(
@@ -129,15 +132,17 @@ def _at_end(span: Span, edge: float, bond: Bond) -> bool:
     return all(end < EPS or end > bond.across - EPS for end in span if abs(end - edge) < EDGE_STAGGER)
 
 
-def _candidates(bond: Bond, span: Span) -> list[Row]:
+def _candidates(bond: Bond) -> list[tuple[float, ...]]:
+    """Joints of the rows worth trying."""
     if bond.along <= bond.length + EPS:
-        return [Row(span, ())]
+        return [()]
     steps = round(bond.step / bond.grid) if bond.grid <= bond.length else 1
     starts = [bond.step - bond.grid * n for n in range(steps)] if steps > 1 else [bond.step, bond.step / 2.0]
-    return [Row(span, _cuts(start, bond.step, bond.along)) for start in starts if start > EPS]
+    return [_cuts(start, bond.step, bond.along) for start in starts if start > EPS]
 
 
-def _row_score(bond: Bond, row: Row, rows: Sequence[Row], beside: Iterable[Row]) -> float:
+def _row_score(bond: Bond, row: Row, rows: Sequence[Row], over: Iterable[Row]) -> float:
+    """Score of a row after ``rows``, ``over`` rows of the ply beside [m2]."""
     width = row.span[1] - row.span[0]
     spans = _spans(row.joints, bond.along)
     score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(row.joints)
@@ -147,9 +152,8 @@ def _row_score(bond: Bond, row: Row, rows: Sequence[Row], beside: Iterable[Row])
         score += 1000.0  # four corners would meet
     elif rows and _meet(row.joints, rows[-1].joints, stagger):
         score += POOR
-    for other in beside:
-        if _overlap(row.span, other.span):
-            score += WORSE * _meet(row.joints, other.joints, stagger)
+    for other in over:
+        score += WORSE * _meet(row.joints, other.joints, stagger)
     for hole in bond.holes:
         if _overlap(row.span, (hole[1], hole[1] + hole[3])):
             score += POOR * sum(_near(joint, (hole[0], hole[0] + hole[2]), CLEAR_OF_HOLE) for joint in row.joints)
@@ -158,7 +162,13 @@ def _row_score(bond: Bond, row: Row, rows: Sequence[Row], beside: Iterable[Row])
 
 def _meet(some: Iterable[float], others: Sequence[float], distance: float) -> int:
     """How many of ``some`` joints come nearer than ``distance`` [m] to one of the others."""
-    return sum(any(abs(joint - other) < distance for other in others) for joint in some)
+    found = 0
+    for joint in some:
+        for other in others:
+            if -distance < joint - other < distance:
+                found += 1
+                break
+    return found
 
 
 def _near(place: float, span: Span, distance: float) -> bool:

@@ -6,6 +6,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
 from calc.brief import Brief, SideKind
@@ -141,7 +142,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         co2_peak=float(levels.max()),
         co2_final=float(levels[-1]),
         co2_off=(tuple(map(float, off_times)), tuple(map(float, off))),
-        fresh_air_for_session=co2.flow_for_session(wish.co2_limit, stretches, each, room.volume, outdoor),
+        fresh_air_for_session=_flow_for_session(wish.co2_limit, stretches, each, room.volume, outdoor),
         heat_parts=parts,
         temperature_rise=rise,
         conductance=conductance,
@@ -151,6 +152,12 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         summer=seasons[climate.SUMMER],
         end=end_of(air_path),
     )
+
+
+@lru_cache(maxsize=64)
+def _flow_for_session(limit: float, stretches: tuple[co2.Interval, ...], each: float, volume: float, outdoor: float) -> float:
+    """As co2.flow_for_session, which takes most of the time here; kept, as few answers change it."""
+    return co2.flow_for_session(limit, stretches, each, volume, outdoor)
 
 
 def _sealed(limit: float, stretches: tuple[co2.Interval, ...], each: float, volume: float, outdoor: float) -> float:
