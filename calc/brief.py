@@ -131,6 +131,7 @@ class Use:
     recording: bool
     sleeping: bool
     level_measured: bool = False  # the level is the person's own meter reading
+    level_careful: bool = False  # nobody knows the level: it is one standard uncertainty over the usual one
 
 
 @dataclass(frozen=True)

@@ -181,7 +181,9 @@ def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, 
 def result_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> ListenerResult:
     """Result of one listener, worked out once. As ``isolation``."""
     # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
-    spread = 0.0 if where(listener) == "inside" else source_uncertainty(brief.use.level_measured)
+    # a level that nobody knows is taken on the careful side already: to let it spread as well would count one doubt twice
+    use = brief.use
+    spread = 0.0 if where(listener) == "inside" else source_uncertainty(use.level_measured or use.level_careful)
     return judge(listener, listener_paths(brief, scheme, room, listener), spread)
 
 

@@ -8,6 +8,8 @@ from importlib.resources import files
 import pytest
 
 from calc.brief import Brief, Labour, Origin, SideKind
+from calc.catalogue import load
+from calc.isolation.source import source
 from calc.site import Site
 from wizard.interview import engine
 from wizard.interview.answers import Answer, Answers
@@ -293,7 +295,12 @@ def test_who_read_a_meter_is_told_apart_from_who_did_not() -> None:
     assert to_brief(changed(demo(), level="101 dBA")).use.level_measured
     assert not to_brief(demo().with_answer("level", Answer("101 dBA", Origin.ESTIMATED))).use.level_measured
     assert not to_brief(demo().without("level")).use.level_measured
-    assert not to_brief(changed(demo(), level="?")).use.level_measured
+    unknown = to_brief(changed(demo(), level="?")).use
+    assert unknown.level_careful
+    assert not unknown.level_measured
+    assert unknown.level == pytest.approx(source(unknown.source).level + load("certainty")["source_stated"])  # one doubt, counted once
+    assert not to_brief(demo()).use.level_careful
+    assert not to_brief(demo().without("level")).use.level_careful
 
 
 @pytest.mark.parametrize("key", MOVES)
@@ -306,6 +313,7 @@ def test_each_answer_moves_its_field(key: str) -> None:
 def test_every_field_of_the_brief_is_moved_by_some_answer() -> None:
     moved = {moves[-1] for moves in (*MOVES.values(), *RECORDING_MOVES.values(), *BRANCH_MOVES.values())} | {
         "use.level_measured",
+        "use.level_careful",
         "means.hourly_rate",
         "name",
         "units",

@@ -183,3 +183,13 @@ def test_pitched_instruments_have_no_hole_where_one_tune_has_no_note() -> None:
     for name in ("bass_guitar", "electric_guitar", "piano"):
         octaves = np.array(load("sources")["shape"][name]["levels"]).reshape(7, 3)
         assert np.ptp(octaves, axis=1).max() == 0.0
+
+
+def test_a_level_that_nobody_knows_counts_its_doubt_once() -> None:
+    stated, careful, measured = (
+        result(scheme(), "bedroom_above", use__level=110.0, **{key: True} if key else {}).listeners[0]
+        for key in ("", "use__level_careful", "use__level_measured")
+    )
+    assert careful.level_dba == stated.level_dba  # the five decibels stand in the level
+    assert careful.high_dba < stated.high_dba
+    assert (careful.low_dba, careful.high_dba) == (measured.low_dba, measured.high_dba)

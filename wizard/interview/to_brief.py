@@ -135,6 +135,7 @@ def _use(values: AnswerValues) -> Use:
         recording=values.word("recording") == "yes",
         sleeping=values.word("sleeping") == "yes",
         level_measured="level" in values.answers and values.resolve("level")[1] is Origin.MEASURED,
+        level_careful=values.resolve("level")[1] is Origin.UNKNOWN,
     )
 
 
