@@ -13,6 +13,7 @@ from markdown_it import MarkdownIt
 from calc.assess import Assessment, assess
 from calc.brief import Brief
 from calc.finding import Severity
+from calc.isolation.source import source_ids
 from calc.next_steps import NextStep
 from calc.scheme import Ply
 from wizard import present
@@ -184,6 +185,14 @@ def test_what_is_not_known_is_said_only_where_it_is_not_known(assessment: Assess
     assert "- Your level: " not in measured
     assert all("recorded samples" in told and "under 100 Hz" in told for told in (stated, measured))
     assert "Steps overhead" not in stated
+
+
+@pytest.mark.parametrize("source", source_ids())
+def test_what_shakes_the_floor_is_owned_up_to(assessment: Assessment, answers: Answers, source: str) -> None:
+    brief = replace(assessment.brief, use=replace(assessment.brief.use, source=source))
+    told = how_quiet(plan_text(replace(assessment, brief=brief), answers, TODAY))
+    assert ("What shakes the floor" in told) is (source != "voice_acoustic")
+    assert ("kick-drum" in told) is (source in ("drum_kit", "amplified_band"))
 
 
 def test_the_room_itself_listens_to_the_house_and_not_to_the_music(assessment: Assessment, answers: Answers) -> None:
