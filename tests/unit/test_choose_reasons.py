@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from time import perf_counter
 
 import pytest
@@ -21,9 +22,21 @@ from calc.scheme import LidOption
 PIANO = make_brief(use__source="piano", use__level=91.0)
 
 
+@cache
+def chosen(brief: Brief) -> Choice:
+    """The choice with its reasons; several tests ask for that of the same brief."""
+    return choose(brief)
+
+
+@cache
+def bare(brief: Brief) -> Choice:
+    """The choice without its reasons, several times faster."""
+    return choose(brief, explain=False)
+
+
 @pytest.fixture(scope="module")
 def piano() -> Choice:
-    return choose(PIANO)
+    return chosen(PIANO)
 
 
 def kinds_of(choice: Choice) -> dict[str, list[str]]:
@@ -57,14 +70,14 @@ def test_one_alternative_is_the_chosen_one_and_none_that_meets_all_is_cheaper(pi
 
 
 def test_an_independent_lid_stands_on_walls_that_carry_it() -> None:
-    for each in choose(make_brief()).alternatives:
+    for each in chosen(make_brief()).alternatives:
         if each.scheme.lid.support == "independent joists":
             assert all(wall.carries_lid for _, wall in each.scheme.walls)
 
 
 def test_loud_drums_at_night_cannot_be_met_and_it_says_by_how_much() -> None:
     night = Listener("bedroom_above", "bedroom above", "quiet_for_sleep", 24.0, 0.0, "closed")
-    choice = choose(make_brief(listeners=(night,)))
+    choice = chosen(make_brief(listeners=(night,)))
     assert not choice.meets_all
     assert choice.margins[0] < -10.0
     relaxed = [r for r in choice.why if r.kind == "in the way" and r.subject == "bedroom above"]
@@ -73,33 +86,33 @@ def test_loud_drums_at_night_cannot_be_met_and_it_says_by_how_much() -> None:
 
 
 def test_the_needed_relaxation_is_enough() -> None:
-    choice = choose(make_brief())
+    choice = chosen(make_brief())
     assert not choice.meets_all
     (short,) = (r.value for r in choice.why if r.kind == "in the way" and r.subject == "bedroom above")
     assert short is not None
-    assert choose(make_brief(use__level=105.0 - short - 0.01)).meets_all
+    assert bare(make_brief(use__level=105.0 - short - 0.01)).meets_all
 
 
 def test_too_little_money_names_the_sum_that_would_do() -> None:
     poor = make_brief(use__source="piano", use__level=91.0, means__budget=8000.0)
-    choice = choose(poor)
+    choice = chosen(poor)
     assert not choice.meets_all
     (enough,) = (r.value for r in choice.why if r.kind == "in the way" and r.subject == "budget")
     assert enough is not None
     assert enough > 8000.0
-    assert choose(make_brief(use__source="piano", use__level=91.0, means__budget=enough + 1.0)).meets_all
+    assert bare(make_brief(use__source="piano", use__level=91.0, means__budget=enough + 1.0)).meets_all
 
 
 @pytest.mark.parametrize("share", [1.03, 1.1, 1.2])
 def test_the_bill_keeps_a_budget_over_that_of_the_cheapest_room(share: float) -> None:
-    budget = share * billed_total(make_brief(), choose(make_brief(listeners=())).scheme)
+    budget = share * billed_total(make_brief(), bare(make_brief(listeners=())).scheme)
     brief = make_brief(means__budget=budget)
-    assert billed_total(brief, choose(brief).scheme) <= budget
+    assert billed_total(brief, bare(brief).scheme) <= budget
 
 
 def test_too_low_a_basement_gets_the_lid_that_loses_least() -> None:
     low = make_brief(shell__height=2.01)
-    choice = choose(low)
+    choice = chosen(low)
     assert not choice.meets_all
     assert choice.scheme.lid.height_taken == min(each.scheme.lid.height_taken for each in choice.alternatives)
     assert choice.scheme.floor.height_taken == 0.0
@@ -109,7 +122,7 @@ def test_too_low_a_basement_gets_the_lid_that_loses_least() -> None:
 def test_where_a_beam_sets_the_height_no_ceiling_is_said_to_lose_least() -> None:
     beam = Obstruction("beam", 1.80, 0.3, False, "walking route")
     for brief, helps in ((make_brief(shell__obstructions=(beam,)), False), (make_brief(shell__height=2.01, shell__obstructions=()), True)):
-        choice = choose(brief)
+        choice = chosen(brief)
         text = next(each.text for each in choice.why if each.subject == "height" and each.text.startswith("No ceiling keeps"))
         assert ("a thinner ceiling does not help" in text) is not helps
         short = {height_short(brief, lid, choice.scheme.floor) for lid in lids(brief)}
@@ -119,19 +132,19 @@ def test_where_a_beam_sets_the_height_no_ceiling_is_said_to_lose_least() -> None
 def test_own_lowest_ceiling_is_a_hard_limit() -> None:
     for lowest in (2.2, 2.3, 2.33):
         brief = make_brief(limits__lowest_ceiling=lowest, shell__obstructions=())
-        choice = choose(brief)
+        choice = bare(brief)
         assert headroom(brief, choice.scheme.lid, choice.scheme.floor).open_field.height >= lowest
 
 
 def test_boards_under_the_joists_come_down_first() -> None:
-    found = {ceiling: kinds_of(choose(make_brief(shell__ceiling_texture=ceiling)))["lid"] for ceiling in ("bare", "boarded", "unknown")}
+    found = {ceiling: kinds_of(chosen(make_brief(shell__ceiling_texture=ceiling)))["lid"] for ceiling in ("bare", "boarded", "unknown")}
     assert "existing ceiling" not in found["bare"]
     assert "existing ceiling" in found["boarded"]
     assert "existing ceiling" in found["unknown"]
 
 
 def test_a_free_standing_lid_explains_its_walls_and_its_joists() -> None:
-    choice = choose(make_brief(limits__joists_may_be_touched=False, shell__height=2.2))
+    choice = chosen(make_brief(limits__joists_may_be_touched=False, shell__height=2.2))
     texts = [reason.text for reason in choice.why]
     assert choice.scheme.lid.support == "independent joists"
     assert any("free-standing frame because the ceiling stands on it" in text for text in texts)
@@ -141,12 +154,12 @@ def test_a_free_standing_lid_explains_its_walls_and_its_joists() -> None:
 
 def test_reasons_carry_no_lengths_or_money_in_their_words() -> None:
     for brief in (PIANO, make_brief(), make_brief(means__budget=9000.0), make_brief(shell__height=2.01)):
-        for reason in choose(brief).why:
+        for reason in chosen(brief).why:
             assert not re.search(r"\d\s?(mm|cm|m|in|ft|USD|\$)\b", reason.text), reason.text
 
 
 def test_nobody_to_disturb_gets_the_cheapest() -> None:
-    choice = choose(make_brief(listeners=()))
+    choice = chosen(make_brief(listeners=()))
     assert choice.meets_all
     assert choice.margins == ()
     (mine,) = (each for each in choice.alternatives if each.chosen)
@@ -160,11 +173,11 @@ def test_prices_can_be_replaced() -> None:
 
     cheaper = choose(PIANO, flat, lambda brief, scheme: 0.0)
     assert cheaper.meets_all
-    assert cheaper.cost < choose(PIANO).cost
+    assert cheaper.cost < chosen(PIANO).cost
 
 
 def test_fast_enough_to_follow_the_typing() -> None:
-    choose(PIANO)
+    chosen(PIANO)
     start = perf_counter()
     choose(PIANO)
     assert perf_counter() - start < 2.0  # about 0.2 s alone on one core; room for a busy machine
@@ -174,7 +187,7 @@ def test_fast_enough_to_follow_the_typing() -> None:
 def test_a_room_with_one_kind_of_side(kind: SideKind) -> None:
     sides = tuple(Side(n, 6.1 if n % 2 else 4.3, kind) for n in (1, 2, 3, 4))
     brief = make_brief(shell__sides=sides)
-    choice = choose(brief)
+    choice = bare(brief)
     found = isolation(brief, choice.scheme, inner_room(brief, choice.scheme))
     assert [each for each, _ in choice.scheme.walls] == [kind]
     assert found.most_critical is not None
@@ -185,7 +198,7 @@ WIDE = tuple(Side(n, 9.0, SideKind.FOUNDATION_BELOW if n < 4 else SideKind.OPEN)
 
 def test_where_only_hung_lids_fit_and_the_joists_may_not_be_touched_it_says_so() -> None:
     brief = make_brief(limits__joists_may_be_touched=False, shell__sides=WIDE, shell__length=9.0, shell__width=9.0)
-    choice = choose(brief)
+    choice = chosen(brief)
     assert not choice.meets_all
     assert choice.scheme.lid.support != "independent joists"
     assert any(r.kind == "in the way" and r.subject == "load" and "without touching the joists" in r.text for r in choice.why)
@@ -196,7 +209,7 @@ def test_where_only_hung_lids_fit_and_the_joists_may_not_be_touched_it_says_so()
 
 
 def test_the_choice_is_the_same_without_its_explanation() -> None:
-    full, bare = choose(PIANO), choose(PIANO, explain=False)
+    full, bare = chosen(PIANO), choose(PIANO, explain=False)
     assert (bare.scheme, bare.meets_all, bare.cost, bare.margins) == (full.scheme, full.meets_all, full.cost, full.margins)
     assert bare.why == bare.alternatives == ()
 
@@ -208,7 +221,7 @@ def test_the_table_shows_whole_bills(piano: Choice) -> None:
 
 
 def test_a_budget_below_every_room_gets_the_cheapest_of_the_table() -> None:
-    choice = choose(make_brief(means__budget=6000.0))
+    choice = chosen(make_brief(means__budget=6000.0))
     (mine,) = (each for each in choice.alternatives if each.chosen)
     assert mine.breaks[0] == "budget"
     assert mine.cost <= min(each.cost for each in choice.alternatives) * 1.02
@@ -217,12 +230,12 @@ def test_a_budget_below_every_room_gets_the_cheapest_of_the_table() -> None:
 def test_a_part_that_alone_misses_the_target_is_not_kept_to_save_a_little_nor_said_to_serve() -> None:
     night = Listener("bedroom_above", "bedroom above", "quiet_for_sleep", 24.0, 0.0, "closed")
     brief = make_brief(listeners=(night,), means__budget=40_000.0)
-    choice = choose(brief)
+    choice = chosen(brief)
     assert choice.margins[0] < -10.0
     paths = {path.name: path.level_dba for path in isolation(brief, choice.scheme, inner_room(brief, choice.scheme)).listeners[0].paths}
     loudest = max(paths.values())  # what another sum would take off the air path is hardly heard under the ceiling
     assert all(level <= loudest - 5.0 for name, level in paths.items() if name.startswith("air path")), paths
-    poor = choose(make_brief(listeners=(night,), means__budget=6000.0))
+    poor = chosen(make_brief(listeners=(night,), means__budget=6000.0))
     serving = [reason.subject for reason in poor.why if "serves" in reason.text]
     assert "air path" not in serving
     assert any(reason.subject == "air path" and "by itself misses the target" in reason.text for reason in poor.why)
@@ -230,6 +243,6 @@ def test_a_part_that_alone_misses_the_target_is_not_kept_to_save_a_little_nor_sa
 
 def test_no_line_tells_of_a_difference_under_a_decibel() -> None:
     for budget in (6000.0, 20_000.0, 40_000.0):
-        for reason in choose(make_brief(means__budget=budget)).why:
+        for reason in chosen(make_brief(means__budget=budget)).why:
             found = re.search(r"by (\d+) dB in place of (\d+) dB", reason.text)
             assert found is None or int(found[1]) > int(found[2]), reason.text
