@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from calc.finding import Finding, Severity
 from calc.unit_format import format_flow, format_length, format_power, format_temperature
 from calc.units import IMPERIAL
+from calc.ventilation.words import winter_air
 from wizard.lines import Line, Part, hung, section, text_width
 from wizard.plots import LEAST_HEIGHT, LEAST_WIDTH, bars, co2_plot
 from wizard.present import filters
@@ -117,5 +118,5 @@ def _moisture(found: Assessment) -> list[str]:
     if air.wall_surface_humidity is not None:
         told = "there water runs" if air.wall_surface_humidity >= 1.0 else f"there the air is {air.wall_surface_humidity:.0%} humid"
         cold = f" at {format_temperature(air.wall_surface_temperature, units)}" if air.wall_surface_temperature is not None else ""
-        wall = f" If room air finds the foundation wall behind the inner wall in winter{cold}, {told}; mould needs about 80%."
-    return [f"People give off {given} of water. The planned air's dew point is {format_temperature(air.dew_point, units)}.{wall}"]
+        wall = f" If that air finds the foundation wall behind the inner wall{cold}, {told}; mould needs about 80%."
+    return [f"People give off {given} of water. {winter_air(air.damp_winter, units)}.{wall}"]

@@ -13,8 +13,8 @@ from calc.safety.rule import Rule, SiteRule, caution, limits, note, stop
 from calc.scheme import Scheme
 from calc.site import Site
 from calc.unit_format import format_area, format_temperature
-from calc.ventilation.air import wall_surface_temperature
-from calc.ventilation.heat import dew_point
+from calc.ventilation import words
+from calc.ventilation.air import air
 
 OFFICIAL = "building official"
 
@@ -115,18 +115,24 @@ def drains(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
 
 def vapour(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Where no vapour retarder belongs, and what the planned air does at the cold foundation wall."""
-    surface = wall_surface_temperature(brief)
-    if surface is None:
+    found = air(brief, room, scheme.air_path)
+    surface, humidity = found.wall_surface_temperature, found.wall_surface_humidity
+    if surface is None or humidity is None:
         return None
-    rule, air, units = code_rule(brief.code, "vapour"), brief.air, brief.units
-    dew = dew_point(air.room_temperature, air.room_humidity)
+    rule, units = code_rule(brief.code, "vapour"), brief.units
+    if humidity >= 1.0:
+        then = "water forms where that air reaches it"
+    elif humidity >= float(limits("moisture")["surface_humidity"]):
+        then = "no water forms there, yet it is damp enough for mould"
+    else:
+        then = "no water forms there"
     above = any(side.kind is SideKind.FOUNDATION_ABOVE for side in brief.shell.sides)
-    climate = "mild winters ask for none there" if air.winter_design > rule["mild_winter"] else "ask the official which class it needs"
+    climate = (
+        "mild winters ask for none there" if brief.air.winter_design > rule["mild_winter"] else "ask the official which class it needs"
+    )
     return note(
         "vapour",
-        f"The planned air's dew point is {format_temperature(dew, units)}, and the foundation wall may fall to "
-        f"{format_temperature(surface, units)}: "
-        + ("water will form where that air reaches it" if surface < dew else "above it, so that no water forms there"),
+        f"{words.winter_air(found.damp_winter, units)}; the foundation wall's face is at {format_temperature(surface, units)}: {then}",
         "No plastic sheet, foil or other vapour barrier on the room side below ground: it traps what comes through the wall. Keep room air "
         "off the cold wall: an airtight inner wall, and insulation against the foundation that vapour passes slowly, as the official asks. "
         + (f"The part above ground is another matter: {climate}." if above else ""),

@@ -23,7 +23,9 @@ class AirResult:
     """Fresh air m3/s and the rate that governs it (``basis``, a key of ``rates``); CO2 ppm; times h; heat W; moisture kg/h.
 
     ``rates`` also holds the dwelling rate of ASHRAE 62.2, which is the whole house's and never governs the room.
-    ``wall_surface_humidity`` is 1.0 where water condenses, None where no side is a foundation wall. ``duct_outside`` is the bare casing
+    ``damp_winter`` is the winter day that is dampest at the coldest face of a foundation wall, of the coldest and a mild one, with people
+    in the room and its air running; ``dew_point``, ``wall_surface_temperature`` and ``wall_surface_humidity`` are of that day: 1.0 where
+    water condenses, None where no side is a foundation wall. ``duct_outside`` is the bare casing
     whose free diameter, after the air path's lining, is ``duct_diameter``. ``heating_W`` warms the fresh air on the winter
     design day, here or in the house's furnace; ``heating_size`` adds what the envelope loses then, and counts on nobody being there.
 
@@ -69,6 +71,7 @@ class AirResult:
     heating_envelope: float
     heating_size: float
     winter: climate.Season
+    damp_winter: climate.Season
     summer: climate.Season
     end: str
 
@@ -80,6 +83,7 @@ HOLDS_CO2 = "holds the CO2 limit"
 AIR_CHANGES = "IRC, 0.35 air changes an hour"
 
 
+@lru_cache(maxsize=128)
 def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     """Air of a room for the brief's people, activity and session.
 
@@ -103,8 +107,10 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     off_times, off = co2.session(stretches, 0.0, each, room.volume, outdoor)
     parts, latent = heat_parts(brief, room), heat.people_heat(use.people, use.activity)[1]
     sensible, water = sum(parts.values()), heat.moisture(latent)
-    seasons = {name: climate.season(brief, name, flow, water, air_path.fan_unit) for name in (climate.WINTER, climate.SUMMER)}
-    fresh_heat = seasons[climate.SUMMER].fresh_sensible + seasons[climate.SUMMER].fresh_latent
+    winter, mild = climate.winter_days(brief, flow, water, air_path.fan_unit)
+    summer = climate.season(brief, climate.SUMMER, flow, water, air_path.fan_unit)
+    damp = max(winter, mild, key=lambda day: (wall_surface_humidity(brief, day) or 0.0, day.dew_point))
+    fresh_heat = summer.fresh_sensible + summer.fresh_latent
     conductance, lost = sum(climate.envelope(brief, room)), climate.envelope_heat(brief, room)[0]
     rise = sensible / (heat.carried_by_air(flow, 1.0) + conductance)
     cooling_needed = rise > float(data["heat"]["temperature_rise"])
@@ -113,8 +119,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     )  # fmt: skip
     target = noise_target(brief)
     speed = duct.quiet_speed(target)
-    surface = wall_surface_temperature(brief)
-    humidity = None if surface is None else heat.surface_humidity(wish.room_temperature, wish.room_humidity, surface)
+    humidity = wall_surface_humidity(brief, damp)
     return AirResult(
         fresh_air=flow,
         basis=basis,
@@ -133,8 +138,8 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         duct_area=flow / speed,
         duct_diameter=duct.round_diameter(flow / speed),
         duct_outside=duct.round_diameter(flow / speed) + 2.0 * air_path.lining,
-        dew_point=heat.dew_point(wish.room_temperature, wish.room_humidity),
-        wall_surface_temperature=surface,
+        dew_point=damp.dew_point,
+        wall_surface_temperature=wall_surface_temperature(brief, damp.outdoor),
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
         intervals=stretches,
@@ -148,8 +153,9 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         conductance=conductance,
         heating_envelope=lost,
         heating_size=lost + warming,
-        winter=seasons[climate.WINTER],
-        summer=seasons[climate.SUMMER],
+        winter=winter,
+        damp_winter=damp,
+        summer=summer,
         end=end_of(air_path),
     )
 
@@ -194,8 +200,17 @@ def noise_target(brief: Brief) -> str:
     return str(targets[use])
 
 
-def wall_surface_temperature(brief: Brief) -> float | None:
-    """Coldest foundation wall face [degC] behind an insulated inner wall in winter; None without a foundation side.
+def wall_surface_humidity(brief: Brief, day: climate.Season) -> float | None:
+    """Relative humidity of a day's room air at the coldest foundation wall face; above 1 water condenses, None without a foundation side.
+
+    Source: ``wall_surface_temperature``, heat.surface_humidity.
+    """
+    surface = wall_surface_temperature(brief, day.outdoor)
+    return None if surface is None else heat.surface_humidity(brief.air.room_temperature, min(day.humidity, 1.0), surface)
+
+
+def wall_surface_temperature(brief: Brief, outdoor: float) -> float | None:
+    """Coldest foundation wall face [degC] behind an insulated inner wall at degC outdoors in winter; None without a foundation side.
 
     Behind insulation the masonry is nearly as cold as what lies outside it; room air that leaks in finds that face.
     Source: ISO 6946 resistances in series; ground temperature and lining common practice, no source (data/air.toml).
@@ -209,5 +224,5 @@ def wall_surface_temperature(brief: Brief) -> float | None:
         faces.append(heat.surface_temperature(brief.air.room_temperature, wall["ground_temperature"], before, [masonry]))
     if SideKind.FOUNDATION_ABOVE in kinds:
         behind = [masonry, wall["outer_resistance"]]
-        faces.append(heat.surface_temperature(brief.air.room_temperature, brief.air.winter_design, before, behind))
+        faces.append(heat.surface_temperature(brief.air.room_temperature, outdoor, before, behind))
     return min(faces, default=None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import psychrolib
 
@@ -158,6 +158,16 @@ def season(brief: Brief, name: str, flow: float, water: float, outdoors: bool, k
         fresh_sensible=max(heat.carried_by_air(flow, supply - air.room_temperature), 0.0) if hot else 0.0,
         fresh_latent=max(supply_water - inside, 0.0) * moved * float(data["heat"]["vaporisation"]) if hot else 0.0,
     )
+
+
+def winter_days(brief: Brief, flow: float, water: float, outdoors: bool) -> tuple[Season, Season]:
+    """The coldest design day and a mild day of the same winter, when fresh air from outdoors leaves the room damper. As ``season``.
+
+    Source: ``season``; the mild day of data/air.toml.
+    """
+    mild = max(float(load("air")["wall"]["mild_day"]), brief.air.winter_design)
+    warmer = replace(brief, air=replace(brief.air, winter_design=mild))
+    return season(brief, WINTER, flow, water, outdoors), season(warmer, WINTER, flow, water, outdoors)
 
 
 def insulation_against_sweat(around: float, humidity: float, cold: float) -> float:

@@ -241,10 +241,9 @@ def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
         unit="1",
         source=f"{load('rules')['moisture']['source']}; saturation pressures by ASHRAE Handbook Fundamentals 2017 chapter 1",
         remedy="Decide with the building official, before framing, how the foundation wall is insulated: the constructions here leave it "
-        "bare. The room shrinks by the insulation's thickness on each such side, by twice that where two face each other. In winter the "
-        f"wall may fall to {format_temperature(surface, brief.units)}, and the room air's dew point is "
-        f"{format_temperature(result.dew_point, brief.units)}. Besides: drier room air, an airtight inner wall, no plastic sheet on the "
-        "room side below ground.",
+        "bare. The room shrinks by the insulation's thickness on each such side, by twice that where two face each other. "
+        f"{words.winter_air(result.damp_winter, brief.units)}, and the wall's face is at {format_temperature(surface, brief.units)}. "
+        "Besides: drier room air, an airtight inner wall, no plastic sheet on the room side below ground.",
         decides="building official",
         task="permits",
     )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from calc.unit_format import format_share, format_temperature
+from calc.ventilation.climate import Season
+
 POUND, POUND_FORCE, INCH_WATER = 0.45359237, 4.448222, 249.089
 
 
@@ -23,3 +26,12 @@ def draught(pascals: float, system: str) -> str:
 def distance(system: str) -> str:
     """How far a fresh-air opening stands from what soils its air; 10 ft of the model codes, from memory."""
     return "10 ft" if system == "imperial" else "3 m"
+
+
+def winter_air(day: Season, system: str) -> str:
+    """What the room's air settles at on a day of winter, without a full stop."""
+    outdoors, dew = (format_temperature(each, system) for each in (day.outdoor, day.dew_point))
+    return (
+        f"On a winter day of {outdoors} outdoors, with people in it and its air running, the room settles near "
+        f"{format_share(round(min(day.humidity, 1.0), 2))} relative humidity, dew point {dew}"
+    )

@@ -14,8 +14,10 @@ from calc.choose import choose
 from calc.geometry import Room, inner_room
 from calc.isolation.duct_way import duct_size
 from calc.isolation.listener import IsolationResult, isolation
+from calc.safety.water import vapour
 from calc.scheme import AirPathOption, Scheme
-from calc.ventilation import air, checks, climate, design_rules, findings
+from calc.unit_format import format_temperature
+from calc.ventilation import air, checks, climate, design_rules, findings, heat
 from calc.ventilation.design import AirDesign, design, lacking
 from calc.ventilation.systems import Comparison, System, compare
 
@@ -232,6 +234,27 @@ def test_a_unit_that_recovers_heat_alone_keeps_no_summer_water_out() -> None:
     assert winter.supply_water == winter.outdoor_water
     damp = {each.rule: each for each in findings(brief, result)}["air-damp-summer"]
     assert "recovers moisture too" in damp.remedy
+
+
+def test_one_humidity_for_one_winter_day() -> None:
+    brief = make_brief(air__winter_design=-12.0, air__room_humidity=0.5)
+    room, path = Room(5.8, 4.0, 2.3), AirPathOption("a", "a", 3.0, 0.025, 2, True, True)
+    for option in (path, replace(path, fan_unit=False)):
+        result = air(brief, room, option)
+        day, inside = result.damp_winter, brief.air.room_temperature
+        assert result.dew_point == day.dew_point
+        assert day.humidity >= result.winter.humidity  # a mild day's air holds more water, and the house's own is the same on both
+        assert result.wall_surface_temperature is not None
+        there = heat.surface_humidity(inside, min(day.humidity, 1.0), result.wall_surface_temperature)
+        assert result.wall_surface_humidity == pytest.approx(min(there, 1.0))
+        wet = {each.rule: each for each in findings(brief, result)}["air-cold-wall"]
+        note = vapour(brief, replace(scheme(), air_path=option), room)
+        assert note is not None
+        dew = f"dew point {format_temperature(day.dew_point, brief.units)}"
+        assert dew in wet.remedy
+        assert dew in note.title
+        assert ("water forms where" in note.title) == (there >= 1.0) == (day.dew_point >= result.wall_surface_temperature)
+        assert "it is damp enough" in note.title or there >= 1.0
 
 
 def test_no_way_out_no_unit_that_needs_one() -> None:
