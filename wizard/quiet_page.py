@@ -64,11 +64,17 @@ def details(quiet: Quiet, index: int, width: int, height: int, unicode: bool = T
     return [
         Line(Part.HEADING, cut(heard.label, room).rstrip()),
         *(Line(Part.CHART, line) for line in chart),
+        *(Line(Part.TEXT, line) for line in (hung("", kept_at(heard), room) if heard.needed else [])),
         *_ways(heard, room),
         *_steps(quiet, room),
         *section("What would make this surer", [hung("- ", sentence, room) for sentence in heard.surer]),
         *section("How to read this", [hung("", sentence, room) for sentence in _reading(heard, quiet.measured)], Part.ASIDE),
     ]
+
+
+def kept_at(heard: Heard) -> str:
+    """Why the margin is less than the two levels differ by."""
+    return f"This sound stands out at {heard.where}: {heard.wanted} dBA wanted are kept in every band once it is at {heard.needed} dBA."
 
 
 def _ways(heard: Heard, width: int) -> list[Line]:

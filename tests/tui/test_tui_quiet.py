@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,15 @@ async def test_every_chart_is_whole_at_80_by_24(tmp_path: Path) -> None:
             assert "Hz  50       100      200      400      800      1.6k     3.15k 5k" in shown
             await press(pilot, "down")
             await settle(pilot)
+
+
+async def test_a_sound_that_stands_out_says_at_which_level_it_would_do(tmp_path: Path) -> None:
+    page = quiet_of(1)
+    app = app_with(tmp_path, replace(page, listeners=(replace(page.listeners[0], needed="24"),)))
+    async with app.run_test(size=WIDE) as pilot:
+        await press(pilot, "ctrl+l")
+        await settle(pilot)
+        assert "This sound stands out at 50 Hz: 30 dBA wanted are kept in every band once it is at 24 dBA." in screen_text(app)
 
 
 async def test_names_are_never_markup(tmp_path: Path) -> None:

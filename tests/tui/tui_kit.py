@@ -76,6 +76,7 @@ def heard(label: str, louder: float) -> Heard:
         predicted=f"{34 + louder:.0f}",
         range=f"{29 + louder:.0f} to {40 + louder:.0f}",
         wanted="30",
+        needed="",
         margin=f"{-4 - louder:.0f}",
         where="50 Hz",
         likelihood="1 in 3",

@@ -28,7 +28,7 @@ ELSEWHERE = ("headroom", "joists", "air-", *MOISTURE)
 
 @dataclass(frozen=True)
 class VerdictLine:
-    """``state`` is good, caution, stop or open. ``amount`` is what the line measures, if anything, and ``form`` writes it."""
+    """``state`` is good, caution, stop or open. ``amount`` is what the line measures, as rounded as shown; ``form`` writes it."""
 
     name: str
     value: str
@@ -122,7 +122,7 @@ def _quiet(assessment: Assessment) -> VerdictLine:
     value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
     name, state = f"Heard: {result.listener.label}", GOOD if result.margin >= 0.0 else CAUTION
-    return VerdictLine(name, value, limit, state, result.level_dba, partial(format_level, unit="dB"))
+    return VerdictLine(name, value, limit, state, float(round(result.level_dba)), partial(format_level, unit="dB"))
 
 
 def _margin(margin: float, band_hz: float | None) -> str:
@@ -150,9 +150,9 @@ def _moisture(assessment: Assessment, damp: Sequence[Finding]) -> VerdictLine:
     """The humidity of room air where it finds the cold foundation wall, and the gravest thing found about water."""
     humidity, told = assessment.air.wall_surface_humidity, [finding for finding in damp if finding.severity in (STOP, CAUTION)]
     value = "no foundation wall" if humidity is None else "water runs" if humidity >= 1.0 else f"{_percent(humidity)} humid"
-    where = "" if humidity is None else "at the foundation wall in winter"
+    where, shown = ("", None) if humidity is None else ("at the foundation wall in winter", round(humidity, 2))
     limit = "; ".join([*([where] if where else []), *(_short(finding.title) for finding in told[:1])])
-    return VerdictLine("Moisture", value, limit, worst(finding.severity.value for finding in told), humidity, _percent)
+    return VerdictLine("Moisture", value, limit, worst(finding.severity.value for finding in told), shown, _percent)
 
 
 def _percent(share: float) -> str:
@@ -190,7 +190,7 @@ def _cost(assessment: Assessment, currency: str) -> VerdictLine:
 def _time(assessment: Assessment) -> VerdictLine:
     schedule = assessment.schedule
     limit = f"{schedule.hours_total:,.0f} hours of work"
-    return VerdictLine("Time", _weeks(schedule.weeks), limit, GOOD, schedule.weeks, _weeks)
+    return VerdictLine("Time", _weeks(schedule.weeks), limit, GOOD, float(round(schedule.weeks)), _weeks)
 
 
 def _weeks(weeks: float) -> str:
