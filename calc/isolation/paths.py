@@ -22,6 +22,7 @@ from calc.isolation.massive import floor_ways, lid_gain, lid_ways, lining_gain, 
 from calc.isolation.opening import door_set, door_uncertainty, window_loss
 from calc.isolation.outdoors import house_window, outdoor_level, outdoor_uncertainty
 from calc.isolation.path import Loss, Path, Together, db, each, house, in_room, kept, one_of, where
+from calc.isolation.rim import rim_area, rim_loss, rim_uncertainty
 from calc.isolation.source import source_spectrum
 from calc.isolation.upstairs import up_from_basement
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, WallOption
@@ -76,8 +77,20 @@ def lid_paths(brief: Brief, room: Room, listener: Listener, lid: LidOption | Tog
     if place == "outdoors":
         above = in_room(_inside(brief), loss.tl, room.floor_area, room_absorption("living_above"))
         around = np.hypot(loss.uncertainty, house()["std_uncertainty"])
-        return (_out_of_windows("lid, then out through the windows above", above, listener, around, loss.doubt),)
+        return kept(
+            _out_of_windows("lid, then out through the windows above", above, listener, around, loss.doubt),
+            _rim(brief, room, listener, lid),
+        )
     return round_it
+
+
+def _rim(brief: Brief, room: Room, listener: Listener, lid: LidOption | Together[LidOption]) -> Path | None:
+    """Out through the rim of the joists, none where no side is a foundation wall."""
+    area = rim_area(brief, room)
+    if not area:
+        return None
+    loss = each(lid, lambda one: rim_loss(brief, one))
+    return _out("lid, then out through the rim of the joists", _inside(brief), loss, area, listener, rim_uncertainty(), "outdoors")
 
 
 def wall_paths(
