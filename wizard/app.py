@@ -36,7 +36,7 @@ class StillroomApp(App[None]):
     def __init__(self, store: Store | None = None, open_id: str | None = None, backroom: Backroom | None = None) -> None:
         super().__init__()
         self.store = store or Store()
-        self.backroom = backroom or Backroom()
+        self.backroom = backroom or Backroom(folder=self.store.folder)
         self._open_id = open_id
         for theme, _ in THEMES.values():
             self.register_theme(theme)

@@ -74,8 +74,11 @@ class Backroom:
         assess: Callable[[Brief], Assessment] = _assess,
         today: Callable[[], datetime.date] = datetime.date.today,
         quickly: Callable[[Brief], Assessment] = _assess_quickly,
+        folder: Path | None = None,
     ) -> None:
-        """``quickly`` assesses without saying why: enough for a verdict and for the search for the telling question."""
+        """``quickly`` assesses without saying why: enough for a verdict and for the search for the telling question. ``folder`` holds the
+        person's price book; where that cannot be read the shipped prices stand, and the plan says that they are invented."""
+        self._folder = folder
         self._assess = lru_cache(maxsize=REMEMBERED)(assess)
         self._quickly = lru_cache(maxsize=REMEMBERED)(quickly)
         self._today = today
@@ -89,20 +92,27 @@ class Backroom:
         for module in SLOW_MODULES:
             import_module(module)
 
-    def assessment(self, answers: Answers) -> Assessment:
-        """Raises Problems when the answers make no brief."""
+    def _brief(self, answers: Answers) -> Brief:
         from wizard.interview.to_brief import to_brief
+        from wizard.pricebook import PriceBookError, priced
 
         brief = to_brief(answers)
+        try:
+            return priced(brief, self._folder)
+        except PriceBookError:
+            return brief
+
+    def assessment(self, answers: Answers) -> Assessment:
+        """Raises Problems when the answers make no brief."""
+        brief = self._brief(answers)
         with self._turns.setdefault(brief, Lock()):  # who wants the same meanwhile waits for it, instead of working it out beside
             return self._assess(brief)
 
     def verdict(self, answers: Answers) -> Verdict:
         """From the quick assessment: a verdict gives no reasons."""
-        from wizard.interview.to_brief import to_brief
         from wizard.interview.verdict import verdict
 
-        return verdict(self._quickly(to_brief(answers)), answers.units)
+        return verdict(self._quickly(self._brief(answers)), answers.units)
 
     def page(self, kind: str, answers: Answers) -> Page:
         """One of the pages of results: quiet | air | room | compare. Raises Problems when the answers make no brief."""

@@ -48,7 +48,7 @@ def run(store: Store, name: str, heard: TextIO, said: TextIO, backroom: Backroom
         return 0
     session = Session.open(store, id)
     try:
-        Plain(session, backroom or Backroom(), talk).run()
+        Plain(session, backroom or Backroom(folder=store.folder), talk).run()
     finally:
         session.close()
     return 0
