@@ -79,7 +79,7 @@ class ComparePage:
             return (NOTHING,)
         cost = max(len(other.cost) for other in self.others)
         room = max(20, width - cost - 2)
-        return ("The scheme chosen, beside the best with:", *(f"{cut(other.label, room)}  {other.cost:>{cost}}" for other in self.others))
+        return ("The scheme chosen, and beside it:", *(f"{cut(other.label, room)}  {other.cost:>{cost}}" for other in self.others))
 
     def lines(self, index: int, width: int, height: int, unicode: bool) -> list[Line]:
         other, room = self.others[index], text_width(width)

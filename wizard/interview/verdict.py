@@ -214,6 +214,9 @@ def _whole(count: float) -> str:
 
 
 def _short(title: str) -> str:
-    """The first clause, cut where it is still long: the whole stands in the plan."""
-    first = re.split(r"[:;,]", title, maxsplit=1)[0]
-    return first if len(first) <= TITLE_LENGTH else first[: TITLE_LENGTH - 1].rsplit(" ", 1)[0] + "…"
+    """The first part, cut behind a comma or a word where it is still long: the whole stands in the plan."""
+    first = re.split(r"[:;]", title, maxsplit=1)[0]
+    if len(first) <= TITLE_LENGTH:
+        return first
+    clause, comma, _ = first[:TITLE_LENGTH].rpartition(",")
+    return clause if comma and len(clause) > TITLE_LENGTH / 2 else first[: TITLE_LENGTH - 1].rsplit(" ", 1)[0].rstrip(",") + "…"
