@@ -218,5 +218,5 @@ def _short(title: str) -> str:
     first = re.split(r"[:;]", title, maxsplit=1)[0]
     if len(first) <= TITLE_LENGTH:
         return first
-    clause, comma, _ = first[:TITLE_LENGTH].rpartition(",")
-    return clause if comma and len(clause) > TITLE_LENGTH / 2 else first[: TITLE_LENGTH - 1].rsplit(" ", 1)[0].rstrip(",") + "…"
+    clause, comma, _ = first[: TITLE_LENGTH + 1].rpartition(",")
+    return clause if comma and len(clause) > 0.6 * TITLE_LENGTH else first[: TITLE_LENGTH - 1].rsplit(" ", 1)[0].rstrip(",") + "…"
