@@ -4,6 +4,7 @@ inside the functions, so that the first page does not wait for it."""
 from __future__ import annotations
 
 import datetime
+import gc
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
@@ -91,6 +92,8 @@ class Backroom:
         registry()
         for module in SLOW_MODULES:
             import_module(module)
+        gc.collect()
+        gc.freeze()  # what was loaded stays: walking through it again and again would cost a verdict a tenth of its time
 
     def _brief(self, answers: Answers) -> Brief:
         from wizard.interview.to_brief import to_brief
