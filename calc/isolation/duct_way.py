@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
@@ -114,8 +115,13 @@ def box(size: DuctSize, option: AirPathOption) -> Box | None:
     """The silencer box of each duct, None where there is none. Source: ratios of data/ducts.toml."""
     if not option.silencer_box:
         return None
+    return box_of(size, {"chambers": option.chambers, "lining": option.box_lining, "layers": option.box_layers})
+
+
+def box_of(size: DuctSize, kind: Mapping[str, Any]) -> Box:
+    """A silencer box for a duct, of the chambers, lining and layers of a size in data/ducts.toml. Source: its ratios."""
     length, width, height = (float(ratio) * size.side for ratio in _data()["box"]["chamber"])
-    return Box(length, width, height, option.chambers, option.box_lining, option.box_layers)
+    return Box(length, width, height, int(kind["chambers"]), float(kind["lining"]), int(kind["layers"]))
 
 
 def lining_absorption(thickness: float) -> Spectrum:

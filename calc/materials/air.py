@@ -14,16 +14,18 @@ from calc.materials.line import Line, line, run
 from calc.materials.surface import bead, board_lines, fill_lines
 from calc.scheme import AirPathOption
 from calc.ventilation.climate import insulation_against_sweat
+from calc.ventilation.fan_box import fan_box
 
 LINING_PANEL = 0.025  # m, thickness of one layer of duct lining
 WRAP, MOST_WRAPS = 0.050, 3  # m, thickness of one layer of duct insulation; layers that can still be hung
 BOX_PANEL = 0.050  # m, thickness of one layer of box lining
 STUD_STEP = 0.6096  # m, 24 in between the ribs of the frame round a duct. Common practice, no source
-WHERE = "fresh-air path, supply and return"
+WHERE, BOXES, AT_FAN = "fresh-air path, supply and return", "silencer boxes", "silencer boxes at the fan, for its own noise"
 
 
 def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
-    """The ways through the shell, supply and return alike, with a fan each or one unit for both, grilles, cooling, the contractor's hours.
+    """The ways through the shell, supply and return alike, with a fan each or one unit for both and the silencer box that it needs,
+    grilles, cooling, the contractor's hours.
 
     Ducts and boxes have the size that their sound is computed with. Raises ValueError as calc.isolation.duct_way and ventilation.air, or
     when the catalogue lacks a part.
@@ -33,8 +35,10 @@ def air_lines(brief: Brief, option: AirPathOption) -> tuple[Line, ...]:
     found = [*_duct_lines(option, size, count, length), *_wrap_lines(brief, option, size, count, length), *_moving_lines(option, count)]
     if needed(brief).cooling_needed:
         found.append(line("cooling_unit", "cooling that recirculates inside the room", 1))
-    if made is not None:
-        found += _box_lines(made, count)
+    at_fan = fan_box(brief, option)
+    for one, where in ((made, BOXES), (at_fan, AT_FAN)):
+        if one is not None:
+            found += _box_lines(one, count, where)
     if option.enclosed:
         found += _enclosure_lines(length, size, made, count)
     return tuple(each for each in found if each.quantity > 0.0)
@@ -78,16 +82,16 @@ def _moving_lines(option: AirPathOption, count: int) -> list[Line]:
     return found if option.house_ducts else [*found, line("inline_fan", "one for supply, one for extract", 2)]
 
 
-def _box_lines(made: Box, count: int) -> list[Line]:
+def _box_lines(made: Box, count: int, where: str) -> list[Line]:
     """Panels of the outside and between chambers; every chamber lined on its six faces; every edge sealed."""
     length, width, height = made.outside
     faces = 2.0 * (length * width + length * height + width * height) + (made.chambers - 1) * width * height
     inner = made.chambers * 2.0 * (made.length * made.width + made.length * made.height + made.width * made.height)
     edges = 4.0 * length + (made.chambers + 1) * 2.0 * (width + height)
     return [
-        line("silencer_panel", "silencer boxes", count * faces * made.layers),
-        line("silencer_lining", "silencer boxes", count * inner * q.whole(made.lining / BOX_PANEL)),
-        bead("silencer boxes", count * edges, "rough_hvac"),
+        line("silencer_panel", where, count * faces * made.layers),
+        line("silencer_lining", where, count * inner * q.whole(made.lining / BOX_PANEL)),
+        bead(where, count * edges, "rough_hvac"),
     ]
 
 
@@ -96,7 +100,7 @@ def _enclosure_lines(length: float, size: DuctSize, made: Box | None, count: int
     row = load("ducts")["casing"]["enclosure"]
     spans = [(length, size.casing, size.casing), *([made.outside] if made is not None else [])]
     found: list[Line] = []
-    for (long, wide, high), name in zip(spans, ("ducts", "silencer boxes"), strict=False):
+    for (long, wide, high), name in zip(spans, ("ducts", BOXES), strict=False):
         width, height, where = wide + 2.0 * row["gap"], high + 2.0 * row["gap"], f"boards round the {name}"
         around, ends = 2.0 * (width + height), width * height
         area = count * (around * long + 2.0 * ends)

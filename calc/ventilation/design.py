@@ -17,11 +17,11 @@ from calc.brief import Brief, Listener
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation import duct_path
-from calc.isolation.duct_way import DuctSize, box, box_loss, duct_loss, duct_size, duct_walls, duct_way, way_length
+from calc.isolation.duct_way import Box, DuctSize, box, box_loss, duct_size, duct_walls, duct_way, way_length
 from calc.isolation.listener import IsolationResult, ListenerResult
 from calc.materials.items import items
 from calc.scheme import AirPathOption
-from calc.ventilation import duct, noise, run, silencer
+from calc.ventilation import duct, fan_box, noise, run, silencer
 from calc.ventilation.air import AirResult
 
 Spectrum = NDArray[np.float64]
@@ -47,7 +47,8 @@ class Needs:
 @dataclass(frozen=True)
 class AirDesign:
     """Supply and return as runs, how they balance, noise in the room, what the path lacks against the wall, and the box designed for it,
-    None where no box is needed; ``wider``: the smallest ducts whose pressure the fan has, None where those planned do or none is sold."""
+    None where no box is needed; ``at_fan``: the box that fan noise asks for, in the bill of the path; ``wider``: the smallest ducts whose
+    pressure the fan has, None where those planned do or none is sold."""
 
     supply: run.Run
     extract: run.Run
@@ -56,6 +57,7 @@ class AirDesign:
     needs: Needs
     silencer: silencer.Silencer | None
     wider: DuctSize | None
+    at_fan: Box | None
 
 
 def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isolation: IsolationResult) -> AirDesign:
@@ -71,6 +73,7 @@ def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isol
         needs=needs,
         silencer=None if needs.met else designed_box(brief, option, size, needs),
         wider=None if supply.enough and extract.enough else wider(brief, option, air, size),
+        at_fan=fan_box.fan_box(brief, option),
     )
 
 
@@ -86,9 +89,12 @@ def wider(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -
     return None
 
 
-def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) -> tuple[run.Run, run.Run]:
-    """Supply and return of an air path at the size that its sound is computed with. Raises as run.run. Source: that."""
-    chambers = option.chambers if option.silencer_box else 0
+def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize, fan: bool = True) -> tuple[run.Run, run.Run]:
+    """Supply and return of an air path at the size that its sound is computed with, with the box at its fan unless it has none.
+
+    Raises as run.run. Source: that.
+    """
+    chambers = fan_box.chambers(option, fan_box.fan_box(brief, option) if fan else None)
     reach = way_length(brief, option)
     quick = duct.quiet_return_speed(air.noise_target)
     return (
@@ -98,20 +104,9 @@ def runs(brief: Brief, option: AirPathOption, air: AirResult, size: DuctSize) ->
 
 
 def room_noise(brief: Brief, room: Room, option: AirPathOption, air: AirResult, size: DuctSize, pressure: float) -> noise.Noise:
-    """Noise of fan and air in the room: ``pressure`` [Pa] that the run takes. Two fans, or one unit heard from both ways.
-
-    A house's blower sends the ducts the share of its power that they take of its flow. Source: calc.ventilation.noise; duct_path.
-    """
-    row = load("duct_flow")["fan"][run.end_of(option)]
-    made = box(size, option)
-    along = duct_loss(size, option, way_length(brief, option)) + (np.zeros(7) if made is None else box_loss(made, size.side**2))
-    diameter, ways = size.side * float(np.sqrt(4.0 / np.pi)), int(load("ducts")["ways"])
-    flow = float(row.get("flow", air.fresh_air))
-    power = noise.fan_power(flow, pressure + float(row["inside"]), row["kind"]) + 10.0 * np.log10(ways)
-    fan = noise.in_room(power, along, diameter, room.volume, min(air.fresh_air / flow, 1.0))
-    moving = noise.air_power(air.fresh_air, size.runs, size.side, option.elbows) + 10.0 * np.log10(ways)
-    heard = noise.in_room(moving, np.zeros(7), diameter, room.volume)
-    return noise.judge(fan, heard, float(air.noise_target))
+    """Noise of fan and air in the room: ``pressure`` [Pa] that the run takes. Source: fan_box.room_noise, the box at the fan in."""
+    at_fan, length = fan_box.fan_box(brief, option), way_length(brief, option)
+    return fan_box.room_noise(size, option, length, at_fan, air.fresh_air, pressure, float(air.noise_target), room.volume)
 
 
 class Heard(Protocol):

@@ -20,6 +20,7 @@ def findings(brief: Brief, air: AirResult, design: AirDesign, comparison: Compar
         pressure(brief, design),
         grilles(brief, design),
         balance(brief, design),
+        fan_silencer(brief, design),
         noise(brief, design),
         sound_out(brief, design),
     )
@@ -127,6 +128,29 @@ def balance(brief: Brief, design: AirDesign) -> Finding | None:
     )
 
 
+def fan_silencer(brief: Brief, design: AirDesign) -> Finding | None:
+    """The box between fan and duct without which the room is too loud for its use; the bill has it."""
+    box = design.at_fan
+    if box is None:
+        return None
+    sizes = " by ".join(format_length(side, brief.units) for side in box.outside)
+    chambers = f"{box.chambers} lined {'chamber' if box.chambers == 1 else 'chambers'}"
+    return Finding(
+        rule="air-fan-silencer",
+        severity=Severity.NOTE,
+        title=f"Each duct has a silencer box at its fan, {sizes} outside: with it fan and air come to NC {max(design.noise.nc, 0.0):.0f} "
+        "in the room",
+        measured=None,
+        limit=None,
+        unit="",
+        source="fan sound power 40 + 10 lg Q + 20 lg P, engineering reference after ASHRAE; Wells 1958; ANSI/ASA S12.2",
+        remedy=f"Build it with {chambers}, lining {format_length(box.lining, brief.units)}, between fan and duct; the bill has it. "
+        "A fan whose maker states a lower sound power may do without.",
+        decides=HVAC,
+        task="rough_hvac",
+    )
+
+
 def noise(brief: Brief, design: AirDesign) -> Finding | None:
     """Fan and air are louder in the room than its use allows."""
     found = design.noise
@@ -140,8 +164,8 @@ def noise(brief: Brief, design: AirDesign) -> Finding | None:
         limit=found.target,
         unit="NC",
         source="fan sound power 40 + 10 lg Q + 20 lg P, engineering reference after ASHRAE; Reynolds & Bledsoe; ANSI/ASA S12.2",
-        remedy=f"Up to {found.short.max():.0f} dB more have to go between fan and room: more lining, a silencer box, or a fan whose maker "
-        "states a lower sound power at this point.",
+        remedy=f"Up to {found.short.max():.0f} dB more have to go between fan and room: more lining, a larger silencer box at the fan, or "
+        "a fan whose maker states a lower sound power at this point.",
         decides=HVAC,
         task="rough_hvac",
     )

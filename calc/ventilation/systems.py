@@ -11,7 +11,7 @@ from calc.geometry import Room
 from calc.isolation import paths as ways
 from calc.isolation.duct_way import duct_size
 from calc.isolation.listener import IsolationResult
-from calc.materials.air import air_lines
+from calc.materials.air import AT_FAN, air_lines
 from calc.materials.cost import unit_cost
 from calc.materials.line import line
 from calc.scheme import AirPathOption
@@ -107,7 +107,7 @@ def system(brief: Brief, room: Room, option: AirPathOption, isolation: Isolation
     end, path = row["end"], ended(option, row["end"])
     result = air(brief, room, path)
     size = duct_size(brief, path)
-    supply, extract = design.runs(brief, path, result, size)
+    supply, extract = design.runs(brief, path, result, size, row["fan"])
     cooling = result.cooling_needed and row["cooling"]
     flow = result.fresh_air if row["fan"] else checks.passive_flow(brief, supply, extract, result.heat_sensible)
     needs = design.lacking(isolation.listeners, lambda listener: ways.air_paths(brief, listener, path))
@@ -141,6 +141,10 @@ def system(brief: Brief, room: Room, option: AirPathOption, isolation: Isolation
 
 def _cost(brief: Brief, path: AirPathOption, cooling: bool, fan: bool) -> float:
     """What its lines cost [currency], a cooling unit in where it is part of it. Source: calc.materials.air; invented prices."""
-    lines = [each for each in air_lines(brief, path) if each.item != "cooling_unit" and (fan or each.item != "inline_fan")]
+    lines = [
+        each
+        for each in air_lines(brief, path)
+        if each.item != "cooling_unit" and (fan or (each.item != "inline_fan" and each.where != AT_FAN))
+    ]
     extra = [line("cooling_unit", "cooling that recirculates inside the room", 1)] if cooling else []
     return unit_cost(brief, [*lines, *extra])

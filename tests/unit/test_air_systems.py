@@ -12,13 +12,14 @@ from calc.brief import Brief, Side, SideKind
 from calc.catalogue import load
 from calc.choose import choose
 from calc.geometry import Room, inner_room
-from calc.isolation.duct_way import duct_size
+from calc.isolation.duct_way import duct_size, way_length
 from calc.isolation.listener import IsolationResult, isolation
+from calc.materials.air import AT_FAN, air_lines
 from calc.safety.water import vapour
 from calc.scheme import AirPathOption, Scheme
 from calc.unit_format import format_temperature
-from calc.ventilation import air, checks, climate, design_rules, findings, heat
-from calc.ventilation.design import AirDesign, design, lacking
+from calc.ventilation import air, checks, climate, design_rules, fan_box, findings, heat
+from calc.ventilation.design import AirDesign, design, lacking, room_noise, runs
 from calc.ventilation.systems import Comparison, System, compare
 
 ONE = {"use__people": 1, "use__activity": "mixing", "use__equipment": 100.0, "air__co2_limit": 1500.0, "use__source": "mixing"}
@@ -175,14 +176,38 @@ def test_return_may_be_faster_than_supply_and_both_move_the_same_air() -> None:
     assert found.balance.damper == pytest.approx(abs(found.supply.pressure - found.extract.pressure))
 
 
-def test_a_bare_duct_lets_the_fan_be_heard_and_lining_does_not() -> None:
+def test_a_bare_duct_takes_a_box_at_its_fan_and_lining_does_without() -> None:
     brief, bare = designed("air-bare-basement")
     _, lined = designed("air-long-thick-3-small-basement")
-    assert not bare.noise.quiet
+    assert lined.at_fan is None
+    assert bare.at_fan is not None
+    assert bare.noise.quiet
     assert lined.noise.quiet
     assert lined.noise.nc < bare.noise.nc
-    assert design_rules.noise(brief, bare) is not None
-    assert design_rules.noise(brief, lined) is None
+    assert design_rules.fan_silencer(brief, bare) is not None
+    assert design_rules.fan_silencer(brief, lined) is None
+    loud = replace(bare, noise=replace(bare.noise, short=bare.noise.short + 3.0))
+    assert design_rules.noise(brief, bare) is None
+    assert design_rules.noise(brief, loud) is not None
+
+
+@pytest.mark.parametrize("recording", [False, True])
+def test_no_air_path_is_louder_in_the_room_than_its_use_allows_and_the_bill_has_the_box(recording: bool) -> None:
+    brief = make_brief(use__recording=recording)
+    room = Room(5.5, 3.8, 2.1)
+    boxed = 0
+    for option in air_paths(brief):
+        need, size, at_fan = air(brief, room, option), duct_size(brief, option), fan_box.fan_box(brief, option)
+        pressure = runs(brief, option, need, size)[0].pressure
+        assert room_noise(brief, room, option, need, size, pressure).quiet, option.id
+        bought = sum(each.quantity for each in air_lines(brief, option) if each.where == AT_FAN and each.item == "silencer_panel")
+        assert (bought > 0.0) == (at_fan is not None)
+        boxed += at_fan is not None
+        if at_fan is not None:  # without it the room would be too loud
+            length = way_length(brief, option)
+            without = fan_box.room_noise(size, option, length, None, need.fresh_air, pressure, float(need.noise_target), 50.0)
+            assert not without.quiet
+    assert 0 < boxed < len(air_paths(brief))
 
 
 def test_findings_say_when_the_chosen_end_is_not_enough() -> None:
