@@ -29,36 +29,38 @@ def findings(brief: Brief, air: AirResult, design: AirDesign, comparison: Compar
 
 def system(brief: Brief, air: AirResult, comparison: Comparison) -> Finding | None:
     """The path chosen for its sound and cost ends where another system is needed, or waits for an answer."""
-    named = {one.id: one for one in comparison.systems}
-    best = named.get(comparison.best)
-    own = next((one for one in comparison.systems if one.option.id.endswith(f"-as-{air.end}")), None)
+    own, best = comparison.named(comparison.chosen), comparison.named(comparison.best) if comparison.best else None
     if best is None:
         said, remedy = "No way to bring air that is compared here fits this room", comparison.why[0]
-    elif own is not None and not own.fits:
-        said = f"The air path with the cheapest quiet ducts is not enough here. {own.fails[0].sentence}"
+    elif not own.fits:
+        said = f"The air path chosen by sound and money is not enough here. {own.fails[0].sentence}"
         remedy = f"Plan {best.label} instead, about {format_money(best.cost, brief.means.currency)} at invented prices."
     else:
-        said = f"The air system that suits this room: {best.label}"
-        remedy = " ".join(check.sentence for check in best.checks if check.hard and check.ok)
-        if own is not None and own.option.id != best.option.id:
-            remedy += f" The air path chosen would do, too: {own.label}."
-    asks = [check.sentence for check in best.asks] if best else []
+        said = f"The air system of this plan, chosen by sound and money: {own.label}"
+        remedy = " ".join(check.sentence for check in own.checks if check.hard and check.ok)
+        if best is not own:
+            lacks = " ".join(check.sentence for check in own.fails)
+            remedy = (
+                f"{remedy} {lacks} One may want {best.label}, about {format_money(best.cost, brief.means.currency)} at invented prices."
+            )
+    settle = own if own.fits else best
+    asks = [check.sentence for check in settle.asks] if best and settle else []
     return Finding(
         rule="air-system",
-        severity=Severity.NOTE if best is not None and not asks and (own is None or own.fits) else Severity.CAUTION,
+        severity=Severity.NOTE if best is not None and not asks and own.fits else Severity.CAUTION,
         title=said,
         measured=None,
         limit=None,
         unit="",
         source="rules on CO2, heat, moisture, flames, pressure and noise; data/air_systems.toml",
-        remedy=" ".join((remedy, *asks, _questions(best))).strip(),
+        remedy=" ".join((remedy, *asks, _questions(settle if best else None))).strip(),
         decides=HVAC,
         task="rough_hvac",
     )
 
 
-def _questions(best: System | None) -> str:
-    return f"To settle with the designer: {' '.join(best.designer)}" if best else ""
+def _questions(one: System | None) -> str:
+    return f"To settle with the designer: {' '.join(one.designer)}" if one else ""
 
 
 def pressure(brief: Brief, design: AirDesign) -> Finding | None:

@@ -9,7 +9,7 @@ from calc.brief import Brief
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation import paths as ways
-from calc.isolation.duct_way import duct_size
+from calc.isolation.duct_way import duct_size, needed
 from calc.isolation.listener import IsolationResult
 from calc.materials.air import AT_FAN, air_lines
 from calc.materials.cost import unit_cost
@@ -18,6 +18,7 @@ from calc.scheme import AirPathOption
 from calc.ventilation import checks, design
 from calc.ventilation.air import air
 from calc.ventilation.checks import Check
+from calc.ventilation.run import end_of
 
 
 @dataclass(frozen=True)
@@ -54,35 +55,55 @@ class System:
 
 @dataclass(frozen=True)
 class Comparison:
-    """All systems, best first; the best one's id, "" where none fits; why it is best, a sentence each."""
+    """All systems, the chosen one first, then the better ones first. ``chosen``: id of the one that the air path of the plan belongs to;
+    ``best``: that of the one that lacks least, the chosen one where no other lacks less, "" where none fits; ``why``, a sentence each."""
 
     systems: tuple[System, ...]
+    chosen: str
     best: str
     why: tuple[str, ...]
+
+    def named(self, key: str) -> System:
+        """The system of an id. Raises StopIteration for another one."""
+        return next(one for one in self.systems if one.id == key)
 
 
 def compare(brief: Brief, room: Room, option: AirPathOption, isolation: IsolationResult) -> Comparison:
     """The systems of data/air_systems.toml through the ducts of an air path, ended as each of them asks.
 
-    Those that fit come first; of them those that wait for no answer, then those that lack least, then the cheapest. Raises as
-    design.runs. Source: own order; rules of calc.ventilation.checks.
+    Those that fit rank first; of them those that wait for no answer, then those that lack least, then the one chosen, as its sound was
+    looked at with its cost, then the cheapest. Raises as design.runs. Source: own order; rules of calc.ventilation.checks.
     """
+    chosen = chosen_system(option, needed(brief).cooling_needed)
     found = [system(brief, room, option, isolation, key) for key in load("air_systems")["system"]]
-    ranked = tuple(sorted(found, key=_rank))
-    best = ranked[0] if ranked[0].fits else None
-    return Comparison(ranked, best.id if best else "", _why(best, ranked))
+    ranked = sorted(found, key=lambda one: (not one.fits, len(one.asks), len(one.fails), one.id != chosen, one.cost))
+    best, own = ranked[0] if ranked[0].fits else None, next(one for one in ranked if one.id == chosen)
+    others = tuple(one for one in ranked if one is not own)
+    return Comparison((own, *others), chosen, best.id if best else "", _why(own, best, others))
 
 
-def _rank(one: System) -> tuple[bool, int, int, float]:
-    return not one.fits, len(one.asks), len(one.fails), one.cost
+def chosen_system(option: AirPathOption, cooling: bool) -> str:
+    """Id of the system that an air path with its fans belongs to, with cooling in the bill or without. Source: data/air_systems.toml."""
+    end = end_of(option)
+    rows = [(key, row) for key, row in load("air_systems")["system"].items() if row["end"] == end and row["fan"]]
+    return str(next((key for key, row in rows if row["cooling"] == cooling), rows[0][0]))
 
 
-def _why(best: System | None, ranked: tuple[System, ...]) -> tuple[str, ...]:
-    """What the best one does, and for each other that fits what puts it behind, or the first rule that rules it out."""
+def _why(own: System, best: System | None, others: tuple[System, ...]) -> tuple[str, ...]:
+    """What the chosen one does and lacks, what another does better, and for each other what puts it behind or rules it out."""
+    does = tuple(check.sentence for check in own.checks if check.hard and check.ok)
+    lacks = tuple(check.sentence for check in (*own.asks, *own.fails))
     if best is None:
-        return ("No way compared here fits this brief: the HVAC designer has to find one.", *(_against(one) for one in ranked))
-    hard = tuple(check.sentence for check in best.checks if check.hard)
-    return (*hard, *(check.sentence for check in best.fails if not check.hard), *(_against(one) for one in ranked[1:]))
+        fits = ("No way compared here fits this brief: the HVAC designer has to find one.",)
+        return (*fits, *lacks, *(_against(one) for one in others))
+    if best is own:
+        return (*does, *lacks, *(_against(one) for one in others))
+    gains = " ".join(check.sentence for check in best.checks if check.ok and _open(own, check)) or "it lacks less."
+    return (*does, *lacks, f"One may want {best.label} instead: {gains}", *(_against(one) for one in others if one is not best))
+
+
+def _open(own: System, check: Check) -> bool:
+    return any(each.rule == check.rule for each in (*own.asks, *own.fails))
 
 
 def _against(one: System) -> str:

@@ -170,7 +170,11 @@ def test_any_room_gets_a_design_a_comparison_and_findings(
     heard, need = isolation(brief, made, room), air(brief, room, option)
     planned, compared = design(brief, room, option, need, heard), compare(brief, room, option, heard)
     assert (planned.silencer is None) == planned.needs.met
-    assert compared.best == "" or compared.systems[0].fits
+    assert compared.systems[0].id == compared.chosen
+    assert compared.systems[0].option.fan_unit == option.fan_unit
+    assert compared.systems[0].option.house_ducts == option.house_ducts
+    assert (compared.best == "") == (not any(one.fits for one in compared.systems))
+    assert compared.best == "" or compared.named(compared.best).fits
     assert all(each.title and each.remedy for each in design_rules.findings(brief, need, planned, compared))
     for one in compared.systems:
         assert 0.0 < one.flow <= need.fresh_air + 1e-9
