@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.bands import BANDS, EXACT_BANDS, energy_sum
+from calc.bands import BANDS, EXACT_BANDS, a_weighted, energy_sum
 from calc.brief import Brief, Listener
 from calc.catalogue import load
 from calc.geometry import Room
@@ -20,6 +20,7 @@ from calc.isolation import duct_path
 from calc.isolation.duct_way import Box, DuctSize, box, box_loss, duct_size, duct_walls, duct_way, way_length
 from calc.isolation.listener import IsolationResult, ListenerResult
 from calc.materials.items import items
+from calc.next_steps import HEARD
 from calc.scheme import AirPathOption
 from calc.ventilation import duct, fan_box, noise, run, silencer
 from calc.ventilation.air import AirResult
@@ -31,8 +32,8 @@ NOT_SHELL = (AIR, "door", "escape window", "gaps")  # how the names of other way
 
 @dataclass(frozen=True)
 class Needs:
-    """What the air path lacks (21,) [dB], never below 0, through its far end and through its walls, so that every listener hears it at
-    least 6 dB under the walls and the lid in every band; ``listener``: who asks most, "" where nobody."""
+    """What the air path lacks (21,) [dB], never below 0, through its far end and through its walls, so that every listener whose target it
+    helps to miss hears it at least 6 dB under the walls and the lid in every band; ``listener``: who asks most, "" where nobody."""
 
     mouth: Spectrum
     walls: Spectrum
@@ -121,8 +122,10 @@ class Heard(Protocol):
 def lacking(listeners: Sequence[ListenerResult], air: Callable[[Listener], Sequence[Heard]] | None = None) -> Needs:
     """What the air path lacks at the listeners, the room itself left out; ``air`` gives the ways of another air path to a listener.
 
-    Allowed is what comes through walls, lid and structure less 6 dB, half of it for each of its two ways; nobody is asked for more than
-    10 dB under what a listener is allowed at all. Source: energy sum; margins of data/duct_flow.toml.
+    It lacks nothing at a listener whose target is kept, nor where the margin would not be heard to grow without any air path: a better one
+    would not be worth its money there, and calc.next_steps says so. Allowed is what comes through walls, lid and structure less 6 dB, half
+    of it for each of its two ways; nobody is asked for more than 10 dB under what a listener is allowed at all. Source: energy sum; margins
+    of data/duct_flow.toml.
     """
     row = load("duct_flow")["silencer"]
     mouth, walls, worst, name = np.zeros(BANDS.size), np.zeros(BANDS.size), 0.0, ""
@@ -130,17 +133,27 @@ def lacking(listeners: Sequence[ListenerResult], air: Callable[[Listener], Seque
         shell = [path.levels for path in each.paths if not path.name.startswith(NOT_SHELL)]
         if each.listener.kind == "this_room" or not shell:
             continue
+        ways = [path for path in (each.paths if air is None else air(each.listener)) if path.name.startswith(AIR)]
+        if not _to_blame(each, ways):
+            continue
         wanted = np.maximum(energy_sum(np.stack(shell), axis=0) - row["below"], each.target_levels - row["audible"]) - row["share"]
         own = [np.zeros(BANDS.size), np.zeros(BANDS.size)]
-        for path in each.paths if air is None else air(each.listener):
-            if path.name.startswith(AIR):
-                which = 1 if CASING in path.name else 0
-                own[which] = np.maximum(own[which], path.levels - wanted)
+        for path in ways:
+            which = 1 if CASING in path.name else 0
+            own[which] = np.maximum(own[which], path.levels - wanted)
         mouth, walls = np.maximum(mouth, own[0]), np.maximum(walls, own[1])
         most = float(max(own[0].max(), own[1].max()))
         if most > worst:
             worst, name = most, each.listener.label
     return Needs(mouth, walls, name)
+
+
+def _to_blame(heard: ListenerResult, ways: Sequence[Heard]) -> bool:
+    """A listener's target is missed, and without the air path's ways its margin would grow by what can be heard."""
+    rest = energy_sum(np.stack([path.levels for path in heard.paths if not path.name.startswith(AIR)]), axis=0)
+    with_it = energy_sum(np.stack([rest, *(path.levels for path in ways)]), axis=0)
+    now, without = (min(float((heard.target_levels - levels).min()), heard.target_dba - a_weighted(levels)) for levels in (with_it, rest))
+    return now < 0.0 and without - now >= HEARD
 
 
 def designed_box(brief: Brief, option: AirPathOption, size: DuctSize, needs: Needs) -> silencer.Silencer:

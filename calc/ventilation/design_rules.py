@@ -186,12 +186,13 @@ def sound_out(brief: Brief, design: AirDesign) -> Finding | None:
     return Finding(
         rule="air-silencer",
         severity=Severity.CAUTION,
-        title=f"Through the air path more gets out than 6 dB under walls and lid; who hears it first: {needs.listener}",
+        title=f"Sound through the air path is what misses a target; who hears it first: {needs.listener}",
         measured=max(float(needs.mouth.max()), float(needs.walls.max())),
         limit=0.0,
         unit="dB",
         source="Wells 1958; Reynolds & Bledsoe; SMACNA breakout; the margin of 6 dB is own choice: the sum then rises by 1 dB",
-        remedy=f"On each duct build a box of {sizes} outside ({made}{boards}) in place of the one planned.{rest}",
+        remedy=f"On each duct build a box of {sizes} outside ({made}{boards}) in place of the one planned; the bill does not "
+        f"count it.{rest}",
         decides=HVAC,
         task="rough_hvac",
     )

@@ -169,6 +169,18 @@ def test_the_box_puts_the_air_path_under_the_wall() -> None:
     assert needs.mouth.max() <= 1e-6
 
 
+def test_no_box_is_asked_for_where_no_target_is_missed_by_the_air_path() -> None:
+    brief = make_brief()
+    _, _, heard = built(brief, "air-bare-basement")
+    assert not lacking(heard.listeners).met
+    kept = [replace(each, target_levels=each.target_levels + 60.0, target_dba=each.target_dba + 60.0) for each in heard.listeners]
+    assert lacking(kept).met
+    least = min(min(path.levels.min() for path in each.paths) for each in heard.listeners)
+    hopeless = [replace(each, target_levels=np.full(21, least - 90.0), target_dba=least - 90.0) for each in heard.listeners]
+    silent = {each.listener: [replace(path, levels=path.levels - 60.0) for path in each.paths] for each in heard.listeners}
+    assert lacking(hopeless, lambda listener: silent[listener]).met  # a missed target that the air path has no part in
+
+
 def test_an_oversized_way_takes_more_pressure_than_a_house_has() -> None:
     brief, found = designed("air-long-thick-3-large-house", air__duct_reach=40.0)
     assert not found.supply.enough or not found.extract.enough
