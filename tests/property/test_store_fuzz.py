@@ -80,6 +80,7 @@ def test_any_file_is_read_or_set_aside_whole(data: bytes) -> None:
 @given(data=mutations() | SETTINGS)
 @example(data=b"answers.people = nan\nanswers.listeners = nan")
 @example(data=b"answers.people = 2\nx.y = 1\nanswers.listeners = 'street'\nx.z = 1979-05-27")
+@example(data=b"answers.people = 0x" + b"f" * 5000)
 def test_any_text_is_answers_or_a_format_error(data: bytes) -> None:
     text = data.decode("utf-8", "replace")
     try:

@@ -34,6 +34,7 @@ from wizard.interview.question import Kind
 from wizard.interview.reading import Problem, Problems
 
 OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision")
+LONGEST_WHOLE = 4000  # bits
 LARGEST_WHOLE = 2**53  # what every reader of TOML can hold
 TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
@@ -153,8 +154,17 @@ def _data(text: str) -> dict[str, Any]:
         raise FormatError(f"the file is not valid TOML: {error}") from None
     if not data:
         raise FormatError("the file is empty")
+    if _holds_a_monster(data):
+        raise FormatError("the file is not valid TOML: a number there has thousands of digits")
     _migrate(data)
     return data
+
+
+def _holds_a_monster(value: Any) -> bool:
+    """A whole number so long that Python will not write it in decimals: in hexadecimals it can be read."""
+    if isinstance(value, dict | list):
+        return any(map(_holds_a_monster, value.values() if isinstance(value, dict) else value))
+    return isinstance(value, int) and value.bit_length() > LONGEST_WHOLE
 
 
 def _migrate(document: MutableMapping[str, Any]) -> None:
