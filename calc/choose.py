@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import count
 
 from calc.brief import Brief
+from calc.catalogue import load
 from calc.choice_alternatives import Alternative, alternatives
 from calc.choice_reasons import Reason, reasons
 from calc.ladder import Rung, ladder, surest
@@ -73,8 +74,9 @@ def _unsure(brief: Brief, met: bool, sure: Pick | None) -> tuple[Reason, ...]:
     wanted = brief.limits.likelihood
     if not met or wanted <= 0.0 or sure is not None:
         return ()
+    words = next((row["label"] for row in load("criteria")["sureness"].values() if row["share"] == wanted), f"{wanted:.0%}")
     text = (
-        f"Nothing within these limits keeps every target with a likelihood of {wanted:.0%}, so the scheme shown keeps them on the "
+        f"Nothing within these limits keeps every target with a likelihood of {words}, so the scheme shown keeps them on the "
         "predicted level alone. What would make it surer stands at each listener."
     )
     return (Reason("in the way", "likelihood", text),)
