@@ -12,7 +12,7 @@ from tui_kit import (
     Invented,
     QuickBackroom,
     assessed,
-    check_golden,
+    check_golden_soon,
     clipped,
     first_answers,
     make_app,
@@ -42,7 +42,7 @@ async def test_the_arrows_turn_the_pages_around(tmp_path: Path, size: tuple[int,
             assert told in screen_text(app)
             assert f"[{PAGES[kind]}]" in screen_text(app).splitlines()[0]
             assert clipped(app) == []
-            check_golden(app, f"{kind}-{size[0]}x{size[1]}")
+            await check_golden_soon(pilot, f"{kind}-{size[0]}x{size[1]}")
         await press(pilot, "down")
         await settle(pilot)
         assert screen_text(app).count("an independent ceiling") == 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tui_kit import FIRST_ANSWERS, NARROW, WIDE, check_golden, clipped, enter, make_app, press, screen_text, settle
+from tui_kit import FIRST_ANSWERS, NARROW, WIDE, check_golden_soon, clipped, enter, make_app, press, screen_text, settle
 
 from wizard.interview import engine
 from wizard.interview.question import Question
@@ -55,27 +55,27 @@ async def test_every_question_shows_itself_and_its_control_whole(tmp_path: Path,
 async def test_goldens(tmp_path: Path, size: str) -> None:
     app = make_app(tmp_path / "empty")
     async with app.run_test(size=SIZES[size]) as pilot:
-        check_golden(app, f"empty-{size}")
+        await check_golden_soon(pilot, f"empty-{size}")
     app = make_app(tmp_path / "begun", {"shell_length": "20'"}, "shell_width")
     async with app.run_test(size=SIZES[size]) as pilot:
         await enter(pilot, "14 elephants")
-        check_golden(app, f"error-{size}")
+        await check_golden_soon(pilot, f"error-{size}")
         assert clipped(app) == []
         await press(pilot, "escape")
-        check_golden(app, f"list-{size}")
+        await check_golden_soon(pilot, f"list-{size}")
     app = make_app(tmp_path / "full", FIRST_ANSWERS, "people")
     async with app.run_test(size=SIZES[size]) as pilot:
         await settle(pilot)
         await enter(pilot, "5")
         await settle(pilot)
-        check_golden(app, f"typed-{size}")
+        await check_golden_soon(pilot, f"typed-{size}")
         await press(pilot, "f4")
-        check_golden(app, f"jump-{size}")
+        await check_golden_soon(pilot, f"jump-{size}")
         assert clipped(app) == []
         await press(pilot, "escape", "f1")
-        check_golden(app, f"help-{size}")
+        await check_golden_soon(pilot, f"help-{size}")
         await press(pilot, "escape", "f5")
-        check_golden(app, f"answers-{size}")
+        await check_golden_soon(pilot, f"answers-{size}")
         assert clipped(app) == []
 
 
@@ -85,18 +85,18 @@ async def test_goldens_of_verdict_choice_and_plan(tmp_path: Path, size: str) -> 
     async with app.run_test(size=SIZES[size]) as pilot:
         await enter(pilot, "25k")
         await settle(pilot)
-        check_golden(app, f"first-verdict-{size}")
+        await check_golden_soon(pilot, f"first-verdict-{size}")
         assert clipped(app) == []
         await press(pilot, "enter")
         await settle(pilot)
-        check_golden(app, f"choice-{size}")
+        await check_golden_soon(pilot, f"choice-{size}")
         await press(pilot, "ctrl+l")
         await settle(pilot)
-        check_golden(app, f"how-quiet-{size}")
+        await check_golden_soon(pilot, f"how-quiet-{size}")
         assert clipped(app) == []
         await press(pilot, "escape", "f6")
         await settle(pilot)
-        check_golden(app, f"plan-{size}")
+        await check_golden_soon(pilot, f"plan-{size}")
         assert clipped(app) == []
 
 

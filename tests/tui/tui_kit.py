@@ -281,6 +281,16 @@ async def settle(pilot: Pilot[None]) -> None:
         await flush(pilot)
 
 
+async def check_golden_soon(pilot: Pilot[None], name: str) -> None:
+    """As ``check_golden``, once the screen has had time to lay itself out again: a busy machine may take a few rounds."""
+    path = GOLDENS / f"{name}.txt"
+    for _ in range(40):
+        if path.exists() and screen_text(pilot.app) == path.read_text(encoding="utf-8"):
+            break
+        await pilot.pause(0.05)
+    check_golden(pilot.app, name)
+
+
 def clipped(app: App[None]) -> list[str]:
     """The focusable controls of the screen of which a part is cut off, or that have no room at all."""
     places = [(widget, app.screen.find_widget(widget)) for widget in app.screen.focus_chain]
