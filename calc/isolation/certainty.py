@@ -101,8 +101,9 @@ def _drawn_energy(normals: Draws, shares: Spectrum, spreads: Spectrum) -> Draws:
 def raisers(found: Sequence[Path], source_spread: float) -> tuple[str, ...]:
     """What would make the A-weighted level surer, the most first: a sentence each, with the range it leaves, 5th to 95th percentile.
 
-    Variances are carried to the total to first order, so the numbers are for ranking. Only steps that narrow the range by at least a tenth,
-    and by a decibel as it is shown, are named, three at most. Source: law of propagation of uncertainty (JCGM 100:2008, 5.1.2); data/certainty.toml.
+    Variances are carried to the total to first order, so the numbers are for ranking. Only steps that narrow the range by at least a
+    tenth, and by a decibel as it is shown, are named, three at most. Source: law of propagation of uncertainty (JCGM 100:2008, 5.1.2);
+    data/certainty.toml.
     """
     shares = _variances(found, source_spread)
     total = sum(variance for _, _, variance, _ in shares)
