@@ -9,9 +9,7 @@ import pytest
 
 from calc.brief import Air, Brief, Joists, Labour, Limits, Listener, Means, Obstruction, Shell, Side, SideKind, Use
 
-JOISTS = Joists(
-    kind="sawn", depth=0.235, breadth=0.038, spacing=0.406, span=4.3, species="spruce_pine_fir", grade="no2", damaged="no"
-)
+JOISTS = Joists(kind="sawn", depth=0.235, breadth=0.038, spacing=0.406, span=4.3, species="spruce_pine_fir", grade="no2", damaged="no")
 
 SHELL = Shell(
     length=6.1,
@@ -77,9 +75,7 @@ BRIEF = Brief(
         bedrooms=3,
         house_area=160.0,
     ),
-    means=Means(
-        budget=30_000.0, contingency=0.15, labour=Labour.OWN, hourly_rate=60.0, hours_per_week=12.0, helpers=1, currency="$"
-    ),
+    means=Means(budget=30_000.0, contingency=0.15, labour=Labour.OWN, hourly_rate=60.0, hours_per_week=12.0, helpers=1, currency="$"),
     limits=Limits(lowest_ceiling=2.00, joists_may_be_touched=True),
     assumptions=(),
 )
