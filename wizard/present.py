@@ -184,6 +184,8 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
     def amount(value: float, unit: str) -> str:
         """A quantity of the shopping list, in the unit it is bought in."""
         match unit:
+            case "m" if imperial and value >= 3.0:  # a sum of many pieces: eighths of an inch would feign a knowledge that nobody has
+                return f"{convert(value, 'm', 'ft'):,.0f} ft"
             case "m":
                 return length(value)
             case "m2":

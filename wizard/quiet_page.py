@@ -116,7 +116,7 @@ def _wasted(quiet: Quiet, width: int) -> list[list[str]]:
 def _reading(heard: Heard, measured: bool) -> list[str]:
     source = "read from your meter" if measured else "a stated or usual value; a meter reading would narrow the range"
     return [
-        "The level is computed with every part at its own best value. Nine outcomes in ten lie in the range; it often reaches further up "
+        "Every part counts just as it is calculated. Nine outcomes in ten lie in the range; it often reaches further up "
         "than down, because one part that turns out worse is enough to be heard. The likelihood is that of keeping under what is wanted in "
         "every band and in total.",
         "This is the sound of the house in your room. Footfall is predicted less surely than music."
