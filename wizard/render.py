@@ -13,9 +13,13 @@ from jinja2 import BytecodeCache, Environment, PackageLoader, StrictUndefined
 from jinja2.bccache import Bucket
 
 from calc.assess import SEVERITY_ORDER, Assessment
+from calc.bands import OCTAVES
 from calc.brief import Assumption, Brief
+from calc.isolation.checking import NoiseCheck, noise_check
+from calc.isolation.criteria import background_spectrum
+from calc.isolation.listener import ListenerResult
 from calc.isolation.path import where
-from calc.isolation.source import source_label
+from calc.isolation.source import source_label, source_spectrum
 from calc.materials.shopping import Purchase, shopping, stages
 from calc.schedule import dates, last_day
 from calc.scheme import Ply, Scheme
@@ -167,7 +171,8 @@ def _prepared(
         "rows": rows,
         "how_to_measure": {row.question.title: row.question.how for row in rows},
         "quiet": quiet(assessment),
-        "outside": [each for each in assessment.isolation.listeners if where(each.listener) != INSIDE],
+        "outside": [(each, _noise_check(brief, each)) for each in assessment.isolation.listeners if where(each.listener) != INSIDE],
+        "octaves": OCTAVES,
         "source_label": source_label(brief.use.source),
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
@@ -182,6 +187,12 @@ def _prepared(
         "version": version("stillroom"),
         "today": today.isoformat(),
     }
+
+
+def _noise_check(brief: Brief, result: ListenerResult) -> NoiseCheck:
+    """What pink noise, as loud as the music, should show at one listener."""
+    played = source_spectrum(brief.use.source, brief.use.level)
+    return noise_check(played, result.levels, background_spectrum(result.listener.background), brief.use.level)
 
 
 def tidy(text: str) -> str:
