@@ -14,8 +14,8 @@ from calc.bands import BANDS, a_weighted, energy_sum, octave_loss
 class NoiseCheck:
     """Level in the room less level at the listener, for pink noise played in the room.
 
-    ``octaves``: (7,) [dB], octaves 63 Hz to 4 kHz; ``hidden``: (7,), true where the noise arrives under the background of that octave, so that
-    only ``readable`` (7,) [dB], the room's level less that background, can be shown. ``a_weighted``, ``a_hidden``, ``a_readable``: the totals.
+    ``octaves``: (7,) [dB], octaves 63 Hz to 4 kHz; ``hidden``: (7,), true where the noise arrives under the background of that octave;
+    ``readable``: (7,) [dB], the room's level less that background, all that can be shown there. ``a_``: the same for the A-weighted total.
     """
 
     octaves: NDArray[np.float64]
