@@ -122,6 +122,14 @@ class Plain:
             self._session.save()
         except Leave:
             pass
+        except KeyboardInterrupt:
+            self._session.save()
+            self._talk.say("")
+            self._part()
+            raise
+        self._part()
+
+    def _part(self) -> None:
         self._talk.say(f"{'Left' if self._session.read_only else 'Saved'}: {progress(self._session.answers, None)}.")
 
     def turn(self) -> None:

@@ -24,6 +24,7 @@ KEYS = (
     ("F6", "the verdict and the plan"),
     ("F7", "say that what you typed is an estimate, not a measurement"),
     ("F8", "go to the open question that would change the verdict most"),
+    ("Ctrl+N", "skip: leave it open for now; a default stands in where there is one, and the plan says so"),
     ("Ctrl+Z", "undo the last answer; Ctrl+Y does it again"),
     ("F9", "count in metres instead of feet, or back"),
     ("Ctrl+L", "pages on how quiet it gets, the air, the sound in the room; another scheme beside"),

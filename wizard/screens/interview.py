@@ -56,6 +56,7 @@ class Interview(Screen[None]):
         Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
         Binding("ctrl+z", "undo", "Undo the last answer", key_display="^Z", show=False),
         Binding("ctrl+y", "redo", "Redo what was undone", key_display="^Y", show=False),
+        Binding("ctrl+n", "skip", "Skip: leave it open", key_display="^N", show=False),
         Binding("escape", "leave", "List of interviews", key_display="Esc", show=False),
         Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
@@ -167,6 +168,12 @@ class Interview(Screen[None]):
             self.show_place()
         else:
             self.notify("This is the first question.", markup=False)
+
+    def action_skip(self) -> None:
+        """Go on without an answer; what was typed and not taken is let go, as on going back."""
+        asked = self._session.at
+        self._session.skip()
+        self.show_place(asked)
 
     def action_jump(self) -> None:
         self.app.push_screen(Jump(places(self._session.answers), self._session.at), self.go_to)
