@@ -99,6 +99,11 @@ def band_chart(
     return [line.rstrip() for line in (legend, *plot, *below)]
 
 
+def band_numbers(levels: Levels, target: Levels, background: Levels | None) -> list[str]:
+    """The numbers of a chart without its bars: bands (21,), levels, what is wanted and background [dB], and any excess."""
+    return [line.rstrip() for line in (_bands(NUMBER), *_numbers(levels, target, background, True, NUMBER))]
+
+
 def _scale(spectra: Sequence[Levels], rows: int) -> Scale:
     """From 0 dB, or from a lower wanted level; what lies below is not drawn. The second of the spectra is what is wanted."""
     low = max(LOWEST, 10.0 * floor(min(0.0, min(spectra[1])) / 10.0))

@@ -21,6 +21,7 @@ from wizard.figures.gather import figures
 from wizard.ics import calendar
 from wizard.interview.answers import Answers
 from wizard.interview.first_day import first_day
+from wizard.present import filters
 from wizard.render import handoff_sheets, plan_text
 
 MARK = "Written by Stillroom"  # stands near the top of every figure and sheet
@@ -77,9 +78,13 @@ def shopping_list(assessment: Assessment) -> str:
             f"price of one ({currency})",
             f"total ({currency})",
             "price from",
+            "used in all stages",
+            "waste",
             "used for",
         ]
     )
+    amount, bought = filters(assessment.brief.units, currency)["amount"], {row.item: row for row in assessment.bill.rows}
+    used = {name: sum(row.used for row in assessment.bill.rows if row.item == name) for name in bought}
     for each in shopping(assessment.bill):
         origin = "your price book" if each.own_price else "invented example"
         row = [
@@ -91,6 +96,8 @@ def shopping_list(assessment: Assessment) -> str:
             f"{each.unit_price:.2f}",
             f"{each.total:.2f}",
             origin,
+            amount(used[each.item], bought[each.item].unit),
+            f"{bought[each.item].waste:.0%}",
             each.where,
         ]
         writer.writerow([_cell(value) for value in row])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
@@ -20,6 +20,12 @@ from wizard.likelihood import in_words
 MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~]|:(?=//)|(?<=www)\.)")
 
 
+# A size named in both systems, and a plain metric one: catalogue texts hold them.
+_NUMBER = r"\d[\d.,/-]*(?: \d+/\d+)?"
+_METRIC = rf"(?:{_NUMBER} x )*{_NUMBER} (?:mm|m2|m3|m²|m³|mL|kg|m|L|L/s|N|kPa|MPa|°C)(?! x)"
+_IMPERIAL = rf"(?:\d+x\d+|\d+ ft {_NUMBER} in|(?:{_NUMBER} x )*{_NUMBER} (?:in|ft2|ft3|sq ft|cu ft|ft|gal|fl oz|mil|lb|cfm|psf|psi|°F))"
+METRIC_FIRST = re.compile(rf"({_METRIC}) \(({_IMPERIAL})\)")
+IMPERIAL_FIRST = re.compile(rf"({_IMPERIAL}) \(({_METRIC})\)")
 METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m|kg)\b(?! ?[(/])")
 
 
@@ -69,9 +75,18 @@ def plural(count: int, word: str, many: str = "") -> str:
     return f"{count} {word}" if count == 1 else f"{count} {many or word + 's'}"
 
 
+def in_a_row(words: Sequence[str]) -> str:
+    """Words as a list in a sentence: a, b and c."""
+    return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def sentence(text: str) -> str:
     """A clause of ours as a sentence: a capital in front, one full stop behind."""
-    return f"{text[:1].upper()}{text[1:]}".rstrip(".") + "."
+    return capital(text).rstrip(".") + "."
 
 
 def at_least_one(value: float) -> str:
@@ -119,6 +134,19 @@ def sampled(curve: Any, rows: int = 9) -> list[tuple[int, float]]:
     return [(round(float(times[i]) * 60), float(ppm[i])) for i in picked]
 
 
+def flow_of(value: float, system: str) -> str:
+    """A flow of air as fans are sold: cfm, or L/s and m³/h."""
+    if system == IMPERIAL:
+        return uf.format_flow(value, system)
+    return f"{uf.format_flow(value, system)}, {round(value * 3600.0)} m³/h"
+
+
+def bracketed(text: str) -> str:
+    """A reading as it was repeated to the person, ``21 ft = 6.401 m``, with the other system in brackets."""
+    own, _, other = text.partition(" = ")
+    return f"{own} ({other})" if other else text
+
+
 def hours(value: float) -> str:
     """A working time: whole hours, under one hour quarters, as estimates are no better."""
     return f"{round(value)} h" if value >= 1.0 else f"{max(15, round(value * 4.0) * 15)} min"
@@ -148,9 +176,9 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         return uf.format_length(value, units, step_mm=0.1)
 
     def own(text: str) -> str:
-        """Catalogue text with its metric sizes in the person's units; a size that names both is left alone."""
+        """Catalogue text with its metric sizes in the person's units; of a size that names both, theirs comes first."""
         if not imperial:
-            return text
+            return IMPERIAL_FIRST.sub(r"\2 (\1)", text)
 
         def rewrite(match: re.Match[str]) -> str:
             value = float(match.group(1))
@@ -164,10 +192,16 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 case _:
                     return uf.format_length(value, units)
 
-        return METRIC_SIZE.sub(rewrite, text)
+        return METRIC_FIRST.sub(r"\2 (\1)", METRIC_SIZE.sub(rewrite, text))
 
     def load(pascals: float) -> str:
         return uf.format_pressure(pascals, units)
+
+    other = "metric" if imperial else IMPERIAL
+
+    def both(write: Callable[[float, str], str]) -> Callable[[float], str]:
+        """The person's units, and in brackets what a supplier or an engineer may count in."""
+        return lambda value: f"{write(value, units)} ({write(value, other)})"
 
     def surface_mass(value: float) -> str:
         return f"{convert(value, 'kg/m**2', 'lb/ft**2'):.1f} lb per sq ft" if imperial else f"{value:.1f} kg/m²"
@@ -254,12 +288,15 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
+        "bracketed": bracketed,
         "burner": lambda v: uf.format_heat_input(v, units),
+        "capital": capital,
         "cell": cell,
         "duct_area": duct_area,
         "fill": fill,
         "finite": math.isfinite,
         "flow": lambda v: uf.format_flow(v, units),
+        "flow_both": both(flow_of),
         "duration": uf.format_duration,
         "groupby_in_order": groups,
         "hours": hours,
@@ -267,9 +304,11 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "day": day,
         "dim": length,
         "draught": lambda v: words.draught(v, units),
+        "draught_both": both(words.draught),
         "force": lambda v: words.force(v, units),
         "level": level,
         "load": load,
+        "load_both": both(uf.format_pressure),
         "moisture": moisture,
         "mass_of": mass_of,
         "money": lambda v: uf.format_money(v, currency),

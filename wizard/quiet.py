@@ -17,7 +17,7 @@ from calc.isolation.criteria import background_spectrum
 from calc.isolation.path import where
 from calc.next_steps import ENOUGH
 from calc.unit_format import format_money
-from wizard.chart import Levels, band_chart
+from wizard.chart import Levels, band_chart, band_numbers
 from wizard.likelihood import in_few_words, in_words
 from wizard.present import filters, level, signed
 
@@ -66,6 +66,11 @@ class Heard:
     together: str
     weakest: str
     surer: tuple[str, ...]
+
+    @property
+    def numbers(self) -> list[str]:
+        """The levels of all bands in rows, as the plan prints them under the drawing; see wizard.chart."""
+        return band_numbers(self.levels, self.target, self.background)
 
     def chart(self, width: int, height: int, unicode: bool = True, numbers: bool = False) -> list[str]:
         """The band chart as lines of text; see wizard.chart."""

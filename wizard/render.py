@@ -14,22 +14,24 @@ from jinja2.bccache import Bucket
 
 from calc.assess import SEVERITY_ORDER, Assessment
 from calc.bands import OCTAVES
-from calc.brief import Assumption, Brief
+from calc.brief import Assumption, Brief, SideKind
+from calc.finding import Finding
 from calc.isolation.checking import NoiseCheck, noise_check
 from calc.isolation.criteria import background_spectrum
 from calc.isolation.listener import ListenerResult
 from calc.isolation.path import where
 from calc.isolation.source import source_label, source_spectrum
+from calc.materials.items import item
 from calc.materials.shopping import Purchase, shopping, stages
 from calc.schedule import dates, last_day
-from calc.scheme import Ply, Scheme
+from calc.scheme import Ply, Scheme, WallOption
 from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
 from wizard.gantt import mermaid
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
 from wizard.interview.first_day import first_day
-from wizard.present import filters
+from wizard.present import filters, in_a_row
 from wizard.quiet import INSIDE, quiet
 
 
@@ -115,12 +117,33 @@ def sheets(brief: Brief) -> dict[str, str]:
     return {name: title for name, title in SHEETS.items() if name != "neighbour" or near}
 
 
+def walls_alike(scheme: Scheme) -> list[tuple[WallOption, list[SideKind]]]:
+    """Each construction of a wall once, with the kinds of side it stands on."""
+    found: dict[WallOption, list[SideKind]] = {}
+    for kind, wall in scheme.walls:
+        found.setdefault(wall, []).append(kind)
+    return list(found.items())
+
+
 def used_plies(scheme: Scheme) -> tuple[Ply, ...]:
     """Each kind of board of a scheme once."""
     plies = [*scheme.lid.between_joists, *scheme.lid.plies]
     for _, wall in scheme.walls:
         plies += [*wall.outer_plies, *wall.inner_plies]
     return tuple(dict.fromkeys(plies))
+
+
+# Where the plan holds the notes of those who decide; those of all others stand at their task, or beside the stops and cautions.
+NOTES_AT = {"structural engineer": 7, "HVAC designer": 8, "electrician": 10}
+
+
+def notes_at(assessment: Assessment) -> dict[int, list[Finding]]:
+    """The one section in which each note stands."""
+    found: dict[int, list[Finding]] = {2: [], 7: [], 8: [], 10: [], 12: []}
+    told = [each for task in assessment.schedule.tasks for each in task.findings]
+    for note in assessment.notes:
+        found[NOTES_AT.get(note.decides, 12 if note in told else 2)].append(note)
+    return found
 
 
 def by_stage(purchases: Sequence[Purchase]) -> list[tuple[str, list[Purchase]]]:
@@ -147,16 +170,17 @@ def _prepared(
 ) -> tuple[Environment, dict[str, Any]]:
     brief = assessment.brief
     env = environment(brief.units, brief.means.currency)
-    numbers = {task.id: f"{task.number} ({task.name.lower()})" for task in assessment.schedule.tasks}
+    numbers = {task.id: task.number for task in assessment.schedule.tasks}
     env.filters["choice"] = lambda id, question_id: "not known" if id == "unknown" else question(question_id).label(id)
-    env.filters["task_ref"] = numbers.__getitem__
+    env.filters["task_numbers"] = lambda ids: in_a_row([str(number) for number in sorted(numbers[id] for id in ids)])
+    env.filters["short"] = lambda id: item(id).short
     env.filters["place"] = where
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
     start, rows = first_day(answers, today), summary(answers)
     return env, context | {
         "stops": assessment.stops,
         "cautions": assessment.cautions,
-        "notes": assessment.notes,
+        "notes_at": notes_at(assessment),
         "feasible": assessment.feasible,
         "sound": assessment.sound,
         "sound_findings": assessment.sound_findings,
@@ -178,6 +202,7 @@ def _prepared(
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
         "labels": {each.item: each.label for each in assessment.bill.rows},
+        "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),
         "gantt": mermaid(assessment.schedule, start, brief.name),

@@ -21,6 +21,7 @@ class Item:
 
     id: str
     label: str
+    short: str  # the name at a task
     group: str
     unit: str  # m | m2 | m3 | piece | h | day
     package: float
@@ -36,7 +37,7 @@ class Item:
 
 
 _COMMON = frozenset(
-    {"label", "group", "unit", "package", "package_label", "waste", "waste_source", "hours_per_unit", "task", "round", "spare"}
+    {"label", "short", "group", "unit", "package", "package_label", "waste", "waste_source", "hours_per_unit", "task", "round", "spare"}
 )
 
 
@@ -51,6 +52,7 @@ def _item(item_id: str, table: dict[str, Any], price: float) -> Item:
     return Item(
         id=item_id,
         label=table["label"],
+        short=table.get("short", table["label"]),
         group=table["group"],
         unit=table["unit"],
         package=table["package"],
