@@ -19,6 +19,7 @@ from calc.finding import Finding
 from calc.isolation.checking import NoiseCheck, noise_check
 from calc.isolation.criteria import background_spectrum
 from calc.isolation.listener import ListenerResult
+from calc.isolation.opening import door_source, window_source
 from calc.isolation.path import where
 from calc.isolation.source import source_label, source_spectrum
 from calc.materials.items import item
@@ -197,6 +198,8 @@ def _prepared(
         "quiet": quiet(assessment),
         "outside": [(each, _noise_check(brief, each)) for each in assessment.isolation.listeners if where(each.listener) != INSIDE],
         "octaves": OCTAVES,
+        "door_source": door_source(assessment.scheme.door.id),
+        "window_source": window_source(),
         "source_label": source_label(brief.use.source),
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},

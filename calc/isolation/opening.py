@@ -117,6 +117,17 @@ def window_loss(window_id: str = "second_sash") -> Spectrum:
     return loss
 
 
+def door_source(door_id: str) -> str:
+    """Where the loss of a door's leaf was published. Raises KeyError for an unknown id. Source: data/doors.toml."""
+    data = load("doors")
+    return str(data["panel"][data["door"][door_id]["panel"]]["source"])
+
+
+def window_source(window_id: str = "second_sash") -> str:
+    """Where the loss of a window was published. Raises KeyError for another word. Source: data/doors.toml."""
+    return str(load("doors")["window"][window_id]["source"])
+
+
 def door_uncertainty() -> float:
     """Standard uncertainty of a window's loss in a band [dB]; a door has its own, see ``door_set``. Source: data/doors.toml."""
     return float(load("doors")["uncertainty"]["leaf"])

@@ -72,7 +72,7 @@ def _steps(listener: Listener) -> Finding:
         measured=None,
         limit=None,
         unit="",
-        source="data/house_noise.toml: a step by its momentum and length, from memory; no published spectrum of a walker was found",
+        source="a step by its momentum and length, from memory; no published spectrum of a walker was found",
         remedy="Agree with the house on still half hours, and lay a thick carpet with pad on the floor above: that takes the click off "
         "hard shoes, not the thud. This is the least sure of all levels: have somebody walk there and listen below before you pay for it.",
         decides="owner",

@@ -52,7 +52,7 @@ def system(brief: Brief, air: AirResult, comparison: Comparison) -> Finding | No
         measured=None,
         limit=None,
         unit="",
-        source="rules on CO2, heat, moisture, flames, pressure and noise; data/air_systems.toml",
+        source="this plan's own rules on CO2, heat, moisture, flames, pressure and noise; pros and cons are common practice, no source",
         remedy=" ".join((remedy, *asks, _questions(settle if best else None))).strip(),
         decides=HVAC,
         task="rough_hvac",
