@@ -170,7 +170,7 @@ def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, 
         area = sum(room.side_area(side.number) for side in brief.shell.sides if side.kind is kind)
         found.append(_element(ways.NAMES[kind], kind.value, wall.id, wall.label, area, walls[kind].tl, walls[kind].basis))
     door = scheme.door
-    found.append(_element("door", "door", door.id, door.label, door.area, door_loss(door.id), "predicted; leaf as published, see section 15"))
+    found.append(_element("door", "door", door.id, door.label, door.area, door_loss(door.id), "leaf as published, see section 15"))
     if ways.window_area(brief):
         area, basis = ways.window_area(brief), "published, see section 15"
         found.append(_element("escape window", "window", "second_sash", "escape window with a second sash", area, window_loss(), basis))
