@@ -6,8 +6,12 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from calc.brief import Air, Brief, Joists, Labour, Limits, Listener, Means, Obstruction, Shell, Side, SideKind, Use
+
+settings.register_profile("stillroom", deadline=None)  # how long an example may take says something about the machine
+settings.load_profile("stillroom")
 
 JOISTS = Joists(kind="sawn", depth=0.235, breadth=0.038, spacing=0.406, span=4.3, species="spruce_pine_fir", grade="no2", damaged="no")
 

@@ -11,9 +11,11 @@ door_solid = { from = 210, to = 260, date = 2026-10-02 }
 from __future__ import annotations
 
 import datetime
-import math
 import os
+import re
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -24,9 +26,15 @@ from tomlkit.exceptions import TOMLKitError
 from calc.brief import Brief
 from calc.materials.items import Item, items
 from calc.prices import NO_PRICES, Price, PriceBook
-from wizard.store import StoreError, default_folder
+from wizard.interview.answers_file import DEEP_KEY
+from wizard.store import Disk, StoreError, default_folder
+from wizard.store.errors import short, told
+from wizard.store.files import make, read_bytes
+from wizard.store.files import replace as replace_file
+from wizard.store.locks import writing
 
 FILE = "prices.toml"
+CURRENCY = re.compile(r"[A-Z]{0,8}")
 MOST = 1e7  # currency; dearer is a slip of the keyboard
 
 
@@ -54,12 +62,9 @@ def book_path(folder: Path | None = None) -> Path:
 def read_book(folder: Path | None = None) -> PriceBook:
     """The price book, empty where there is none. Raises PriceBookError for a file that cannot be read, naming line or key."""
     path = book_path(folder)
+    text = _text(path)
     try:
-        return parse(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        return NO_PRICES
-    except (OSError, UnicodeDecodeError) as error:
-        raise PriceBookError(f"The price book {path} cannot be read: {error}.") from error
+        return parse(text) if text else NO_PRICES
     except PriceBookError as error:
         raise PriceBookError(f"{path}: {error}") from error
 
@@ -71,21 +76,23 @@ def priced(brief: Brief, folder: Path | None = None) -> Brief:
 
 def parse(text: str) -> PriceBook:
     """A price book from its text. Raises PriceBookError for anything but the form above."""
+    if DEEP_KEY.search(text):
+        raise PriceBookError("not a price book: a key there has far too many parts.")
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise PriceBookError(f"not valid TOML: {error}.") from error
+    except RecursionError:
+        raise PriceBookError("not a price book: it is nested too deep.") from None
+    except ValueError as error:  # also for a number of thousands of digits
+        raise PriceBookError(f"not valid TOML: {error}.") from None
     for key in data:
         if key not in ("currency", "date", "price"):
             raise PriceBookError(f'"{key}" is not known here; allowed are currency, date and the table [price].')
-    currency = data.get("currency", "")
-    if not isinstance(currency, str):
-        raise PriceBookError('currency must be text, as in currency = "USD".')
+    currency = _currency(data.get("currency", ""))
     table = data.get("price", {})
     if not isinstance(table, dict):
         raise PriceBookError("price must be a table: [price], then one line an item.")
     day = _date("date", data.get("date", ""))
-    return PriceBook(currency.strip().upper(), tuple((name, _price(name, entry, day)) for name, entry in table.items()))
+    return PriceBook(currency, tuple((name, _price(name, entry, day)) for name, entry in table.items()))
 
 
 def _price(name: str, entry: Any, day: str) -> Price:
@@ -99,17 +106,25 @@ def _price(name: str, entry: Any, day: str) -> Price:
         ends = entry if isinstance(entry, list) else [entry, entry]
     if len(ends) != 2 or not all(isinstance(end, int | float) and not isinstance(end, bool) for end in ends):
         raise PriceBookError(f"price.{name} must be a number, or [from, to].")
-    low, high = (float(end) for end in ends)
-    if not (math.isfinite(low) and math.isfinite(high) and 0.0 <= low <= high <= MOST):
+    low, high = ends
+    if not 0.0 <= low <= high <= MOST:  # as they stand: a whole number may be too large to become a float; no comparison holds for nan
         raise PriceBookError(f"price.{name} must be 0 or more and under {MOST:,.0f}, the lower price first.")
-    return Price(low, high, day)
+    return Price(float(low), float(high), day)
+
+
+def _currency(value: Any) -> str:
+    """The code of a currency, or "" where none is given."""
+    if not isinstance(value, str) or not CURRENCY.fullmatch(code := value.strip().upper()):
+        raise PriceBookError('currency must be the letters of a currency, as in currency = "USD".')
+    return code
 
 
 def _date(key: str, value: Any) -> str:
     if isinstance(value, datetime.date):
         return value.isoformat()
     if isinstance(value, str):
-        return value.strip()
+        with suppress(ValueError):
+            return value.strip() and datetime.date.fromisoformat(value.strip()).isoformat()
     raise PriceBookError(f"{key} must be a date, as in 2026-11-25.")
 
 
@@ -120,25 +135,28 @@ def set_price(name: str, low: float, high: float, currency: str, day: datetime.d
     written.
     """
     _price(name, [low, high], "")
-    read = read_book(folder)
-    if read.currency and read.prices and read.currency != currency.upper():
-        raise PriceBookError(f"The price book is in {read.currency}; a price in {currency.upper()} does not belong in it.")
-    document = _document(folder, currency)
-    entry = tomlkit.inline_table()
-    entry.update({"from": low, "to": high, "date": day} if high > low else {"from": low, "date": day})
-    document["price"][name] = entry
-    document["currency"] = currency.upper()
-    _write(book_path(folder), tomlkit.dumps(document))
+    currency = _currency(currency)
+    with _writing(book_path(folder)) as path:
+        read = read_book(folder)
+        if read.currency and read.prices and read.currency != currency:
+            raise PriceBookError(f"The price book is in {read.currency}; a price in {currency} does not belong in it.")
+        document = _document(folder, currency)
+        entry = tomlkit.inline_table()
+        entry.update({"from": low, "to": high, "date": day} if high > low else {"from": low, "date": day})
+        document["price"][name] = entry
+        document["currency"] = currency
+        replace_file(Disk(), path, tomlkit.dumps(document).encode("utf-8"))
     return read_book(folder)
 
 
 def create(currency: str, folder: Path | None = None) -> Path:
     """A price book with every item as a comment, the invented price beside it, ready to be filled in. Raises PriceBookError where one is
     there already or the folder cannot be written."""
-    path = book_path(folder)
-    if path.exists():
-        raise PriceBookError(f"There is a price book already: {path}.")
-    _write(path, template(currency))
+    text = template(_currency(currency))
+    with _writing(book_path(folder)) as path:
+        if os.path.lexists(path):
+            raise PriceBookError(f"There is a price book already: {path}.")
+        replace_file(Disk(), path, text.encode("utf-8"))
     return path
 
 
@@ -147,7 +165,7 @@ def template(currency: str) -> str:
     lines = [
         "# Your own prices, of one package each. Take the # off a line and put your price in place of the invented one.",
         "# A number, or a range as [from, to]; { from = 10, to = 12, date = 2026-11-25 } gives one line a date of its own.",
-        f'currency = "{currency.upper()}"',
+        f'currency = "{currency}"',
         "# date = 2026-11-25",
         "",
         "[price]",
@@ -174,23 +192,28 @@ def _line(what: Item, book: PriceBook) -> PriceLine:
 def _document(folder: Path | None, currency: str) -> tomlkit.TOMLDocument:
     path = book_path(folder)
     try:
-        document = tomlkit.parse(path.read_text(encoding="utf-8") if path.exists() else template(currency))
-    except (OSError, TOMLKitError) as error:
+        document = tomlkit.parse(_text(path) or template(currency))
+    except TOMLKitError as error:
         raise PriceBookError(f"The price book {path} cannot be read: {error}.") from error
     if "price" not in document:
         document["price"] = tomlkit.table()
     return document
 
 
-def _write(path: Path, text: str) -> None:
-    """Beside, flushed, renamed: a crash leaves the old book or the new one."""
-    beside = path.with_suffix(".new")
+def _text(path: Path) -> str:
+    """What stands in the book; nothing where there is none. Raises PriceBookError."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open("w", encoding="utf-8") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except OSError as error:
-        raise PriceBookError(f"The price book {path} cannot be written: {error}.") from error
+        return read_bytes(path).decode("utf-8-sig")
+    except FileNotFoundError:
+        return ""
+    except (OSError, ValueError) as error:
+        raise PriceBookError(f"The price book {path} cannot be read: {short(error)}.") from error
+
+
+@contextmanager
+def _writing(path: Path) -> Iterator[Path]:
+    """The book's path, to be written by nobody else meanwhile. Raises StoreError."""
+    with told(f"The price book {path} cannot be written"):
+        make(Disk(), path.parent)
+        with writing(path.parent, "the price book"):
+            yield path

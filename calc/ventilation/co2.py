@@ -163,7 +163,7 @@ def two_zones(
     matrix = (exchange * np.array([[-1.0, 1.0], [1.0, -1.0]]) - np.diag(own)) / size[:, None]
     source = (own * np.array(entering) + PPM * np.array(given_off)) / size
     settled = np.linalg.solve(matrix, -source)
-    rates, vectors = np.linalg.eig(matrix)
+    rates, vectors = (each.real for each in np.linalg.eig(matrix))  # real: both zones give each other the same; newer numpy says complex
     weights = np.linalg.solve(vectors, np.array(start) - settled)
     decay = np.exp(3600.0 * np.outer(np.asarray(hours, dtype=np.float64), rates))
     return np.asarray(settled + (decay * weights) @ vectors.T, dtype=np.float64)

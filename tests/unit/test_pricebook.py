@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime
+import os
+import stat
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +18,7 @@ from calc.materials.items import item, items
 from calc.materials.takeoff import lines
 from calc.prices import Price, PriceBook
 from wizard.pricebook import PriceBookError, book_path, create, listing, parse, read_book, set_price, template
+from wizard.store import StoreError, locks
 
 DAY = datetime.date(2026, 11, 25)
 
@@ -63,7 +66,7 @@ def test_a_new_book_lists_every_item_and_changes_nothing_yet(tmp_path: Path) -> 
         create("eur", tmp_path)
     # Each commented line is a valid line once its # is gone.
     text = "\n".join(
-        line[2:] if line.startswith("# ") and " = " in line and "[" not in line[:3] else line for line in template("eur").splitlines()[6:]
+        line[2:] if line.startswith("# ") and " = " in line and "[" not in line[:3] else line for line in template("EUR").splitlines()[6:]
     )
     assert len(parse("[price]\n" + text.replace("[price]", "")).prices) == len(items())
 
@@ -115,3 +118,55 @@ def test_a_book_in_another_currency_is_left_aside_and_said_so() -> None:
     found = lines(plain, inner_room(plain, scheme()), scheme())
     assert bill(foreign, found).total == bill(plain, found).total
     assert "XTS" in bill(foreign, found).price_note
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "price.sealant = 0x" + "f" * 5000,
+        "price.sealant = " + "9" * 5000,
+        "a = " + "[" * 5000,
+        "a." * 50_000 + "a = 1",
+        'date = "[x](http://x.y)"',
+        'currency = "US\\nD"',
+    ],
+    ids=lambda text: text[:20],
+)
+def test_a_hostile_book_is_one_sentence(text: str, tmp_path: Path) -> None:
+    book_path(tmp_path).write_text(text)
+    with pytest.raises(PriceBookError) as caught:
+        read_book(tmp_path)
+    assert "\n" not in str(caught.value)
+    assert len(str(caught.value)) < 300
+
+
+def test_a_currency_that_is_none_starts_no_book(tmp_path: Path) -> None:
+    for word in ('USD"\n[price]', "$", "U S D", "x" * 9):
+        with pytest.raises(PriceBookError, match="currency"):
+            create(word, tmp_path)
+        with pytest.raises(PriceBookError, match="currency"):
+            set_price("sealant", 1.0, 1.0, word, DAY, tmp_path)
+    assert not book_path(tmp_path).exists()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="file modes, links and pipes are POSIX")
+def test_the_book_is_for_the_user_only_and_written_through_no_link(tmp_path: Path) -> None:
+    data, outside = tmp_path / "data", tmp_path / "outside"
+    outside.write_text("")
+    create("USD", data)
+    assert [stat.S_IMODE(path.stat().st_mode) for path in (data, book_path(data))] == [0o700, 0o600]
+    book_path(data).unlink()
+    book_path(data).symlink_to(outside)
+    set_price("sealant", 9.0, 9.0, "USD", DAY, data)
+    assert outside.read_text() == ""
+    assert read_book(data).by_item["sealant"].low == 9.0
+    book_path(data).unlink()
+    os.mkfifo(book_path(data))
+    with pytest.raises(PriceBookError, match="not a plain file"):
+        read_book(data)
+
+
+def test_a_second_writer_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(locks, "WAIT", 0.05)
+    with locks.writing(tmp_path), pytest.raises(StoreError, match="Another Stillroom is writing the price book"):
+        set_price("sealant", 9.0, 9.0, "USD", DAY, tmp_path)

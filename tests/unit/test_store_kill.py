@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import os
 import random
-import signal
+import subprocess
+import sys
 import time
 from pathlib import Path
-
-import pytest
 
 from wizard.interview.answers import Answer, Answers
 from wizard.session import Session
@@ -21,7 +20,7 @@ ROUNDS = int(os.environ.get("STILLROOM_KILL_ROUNDS", "10"))
 HIGHEST = 30  # what the question of how many people takes
 
 
-def write_on(folder: Path, id: str, pipe: int) -> None:
+def write_on(folder: Path, id: str) -> None:
     """Count up, now and then a step back and forth; tell what is saved."""
     session = Session.open(Store(folder), id)
     count = int(session.answers["people"].text)
@@ -29,7 +28,7 @@ def write_on(folder: Path, id: str, pipe: int) -> None:
         count = count % HIGHEST + 1
         session.go("people")
         session.accept(str(count), knowingly=True)
-        os.write(pipe, f"{count}\n".encode())
+        os.write(1, f"{count}\n".encode())
         if count % 5 == 0:
             session.undo()
             session.redo()
@@ -37,23 +36,14 @@ def write_on(folder: Path, id: str, pipe: int) -> None:
 
 def killed_after(seconds: float, folder: Path, id: str) -> int:
     """Let a process of its own answer for a while, kill it, and return the last count that it has told."""
-    reader, writer = os.pipe()
-    child = os.fork()
-    if not child:
-        try:
-            write_on(folder, id, writer)
-        finally:
-            os._exit(1)
-    os.close(writer)
-    told = os.read(reader, 100)  # the first answer is saved
-    time.sleep(seconds)
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    with os.fdopen(reader, "rb") as rest:
-        return int((told + rest.read()).split()[-1])
+    with subprocess.Popen([sys.executable, __file__, folder, id], stdout=subprocess.PIPE) as child:
+        assert child.stdout
+        told = child.stdout.read1()  # the first answer is saved
+        time.sleep(seconds)
+        child.kill()
+        return int((told + child.stdout.read()).split()[-1])
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and SIGKILL")
 def test_killed_while_answering(tmp_path: Path) -> None:
     id = Store(tmp_path).create("Drums", Answers({"people": Answer("1")}))
     chance = random.Random(7)
@@ -70,3 +60,7 @@ def test_killed_while_answering(tmp_path: Path) -> None:
         assert int(session.answers["people"].text) == now
         session.close()
     assert not list(tmp_path.glob("interviews/*/damaged/*"))
+
+
+if __name__ == "__main__":
+    write_on(Path(sys.argv[1]), sys.argv[2])

@@ -36,6 +36,10 @@ from wizard.interview.reading import Problem, Problems
 OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision")
 LONGEST_WHOLE = 4000  # bits
 LARGEST_WHOLE = 2**53  # what every reader of TOML can hold
+HINTS = 20  # unknown keys that are told what they may have been meant for: looking for one takes a millisecond
+DEEPEST = 120  # parts of a dotted key; tomllib's time and memory grow with their square. A name, the longest text kept, has room for 100
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
+DEEP_KEY = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{DEEPEST}}}")
 TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
 _last: dict[str, TOMLDocument] = {}  # the text written last, parsed: the next save would spend most of its time on parsing it again
@@ -148,13 +152,18 @@ def clean(text: str) -> str:
 
 def _data(text: str) -> dict[str, Any]:
     """The file as data of today's schema. Raises FormatError."""
+    if DEEP_KEY.search(text):
+        raise FormatError(f"a key there has more than {DEEPEST} parts")
     try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # ValueError also for a number of thousands of digits
+        data = tomllib.loads(text.removeprefix("\ufeff"))
+        monster = _holds_a_monster(data)
+    except RecursionError:
+        raise FormatError("brackets or keys there are nested too deep") from None
+    except ValueError as error:  # also for a number of thousands of digits
         raise FormatError(f"the file is not valid TOML: {error}") from None
     if not data:
         raise FormatError("the file is empty")
-    if _holds_a_monster(data):
+    if monster:
         raise FormatError("the file is not valid TOML: a number there has thousands of digits")
     _migrate(data)
     return data
@@ -301,15 +310,16 @@ def _text(key: str, value: Any) -> str:
 
 
 def _strangers(data: dict[str, Any], table: dict[str, Any]) -> tuple[Problem, ...]:
-    found = [_stranger(key, inside=True) for key in table if key not in BY_ID]
-    found += [_stranger(key, inside=False) for key in data if key not in OWN_KEYS]
-    return tuple(found)
+    found = [(key, True) for key in table if key not in BY_ID] + [(key, False) for key in data if key not in OWN_KEYS]
+    return tuple(_stranger(key, inside, number < HINTS) for number, (key, inside) in enumerate(found))
 
 
-def _stranger(key: str, inside: bool) -> Problem:
+def _stranger(key: str, inside: bool, hinted: bool) -> Problem:
     shown = key[:60]
     if not inside and key in BY_ID:
         return Problem(key, f"{shown}: this key belongs under [answers].")
+    if not hinted:
+        return Problem(key, f"{shown}: there is no such key.")
     near = nearest_id(key) if inside else next(iter(difflib.get_close_matches(key, OWN_KEYS, n=1)), None) or nearest_id(key)
     hint = f"did you mean {near}?" if near else "`stillroom questions` lists every key."
     return Problem(key, f"{shown}: there is no such key; {hint}")

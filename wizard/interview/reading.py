@@ -12,6 +12,7 @@ from calc.units import MONEY, UnitError, parse
 from wizard.interview.answers import Answer, Answers, is_unknown_text
 from wizard.interview.question import Kind, Question, Value, Values
 
+LONGEST = 2_000  # characters of one answer; the longest list of choices has some hundreds
 # What writing a bound in the person's units may round away: a bound as printed must be accepted when it is typed.
 ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "force": 2.3, "duration": 0.01, "share": 0.001}
 
@@ -53,6 +54,8 @@ class Reading:
 def read_text(question: Question, text: str, units: str, currency: str) -> Reading:
     """Read what was typed. Raises Problem. An "I don't know" is the caller's to resolve."""
     if question.kind in (Kind.CHOICE, Kind.MULTI):
+        if len(text) > LONGEST:
+            raise Problem(question.id, f"{question.title}: that is longer than {LONGEST:,} characters; write each choice once.")
         return _read_choices(question, text)
     if question.unit is None:
         raise TypeError(f"{question.id} has no unit")

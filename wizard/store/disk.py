@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 from pathlib import Path
@@ -11,11 +12,21 @@ class Disk:
     """All methods raise OSError. What they make can be read by the user only."""
 
     def make_folder(self, folder: Path) -> None:
-        folder.mkdir(exist_ok=True, mode=0o700)
+        try:
+            folder.mkdir(mode=0o700)
+        except FileExistsError:
+            if not folder.is_dir():
+                raise
+        else:
+            folder.chmod(0o700)  # whatever the umask took away
 
     def begin(self, path: Path) -> int:
-        """A new file, open for writing; an old one of this name is emptied."""
-        return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0), 0o600)
+        """A new file, open for writing; what stands there already is taken away and not written into: it may be a link or a pipe."""
+        path.unlink(missing_ok=True)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+        if hasattr(os, "fchmod"):  # not on every system
+            os.fchmod(handle, 0o600)
+        return handle
 
     def write(self, handle: int, data: bytes) -> None:
         rest = memoryview(data)
@@ -33,11 +44,17 @@ class Disk:
         old.replace(new)
 
     def link(self, old: Path, new: Path) -> None:
-        """A second name of the same file where the system can, else a copy."""
+        """A second name of the same file where the system can, else a copy; of a symbolic link a second name would keep nothing."""
+        if not old.is_symlink():
+            with contextlib.suppress(OSError):
+                os.link(old, new)
+                return
+        handle = self.begin(new)
         try:
-            os.link(old, new)
-        except OSError:
-            shutil.copy2(old, new)
+            self.write(handle, old.read_bytes())
+            self.flush(handle)
+        finally:
+            self.close(handle)
 
     def remove(self, path: Path) -> None:
         path.unlink(missing_ok=True)

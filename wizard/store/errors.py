@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import os
 from collections.abc import Iterator
+from pathlib import Path
 
 REASONS = {
     errno.ENOSPC: "the disk is full; free some space and try again",
@@ -15,6 +17,7 @@ REASONS = {
     errno.EPERM: "you do not have the right to (operation not permitted)",
     errno.ENOENT: "the folder is gone",
 }
+IN_THE_WAY = (errno.EEXIST, errno.EISDIR, errno.ENOTDIR, errno.ELOOP)
 
 
 class StoreError(Exception):
@@ -32,6 +35,8 @@ def told(what: str) -> Iterator[None]:
 
 def reason(error: OSError) -> str:
     """The error in words that say what to do about it, where we have them."""
+    if error.errno in IN_THE_WAY and error.filename:
+        return f"“{Path(os.fsdecode(error.filename)).name}” is in the way; move it elsewhere and try again"
     return REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
 
 

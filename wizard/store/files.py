@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 from pathlib import Path
 
 from wizard.store.disk import Disk
 
 HISTORY = 10
-LARGEST = 2_000_000  # bytes; a full interview has about 10 000
+LARGEST = 500_000  # bytes; a full interview has about 10 000, and no answer more than reading.LONGEST characters
 
 
 class NotOurs(ValueError):  # noqa: N818
@@ -22,7 +23,7 @@ def read_bytes(path: Path) -> bytes:
     with path.open("rb") as file:
         data = file.read(LARGEST + 1)
     if len(data) > LARGEST:
-        raise NotOurs(f"the file is larger than {LARGEST // 1_000_000} MB")
+        raise NotOurs(f"the file is larger than {LARGEST // 1000} kB")
     return data
 
 
@@ -60,7 +61,7 @@ def make(disk: Disk, folder: Path) -> None:
 
 def set_aside(disk: Disk, path: Path, folder: Path) -> Path:
     """Move a file into a folder of numbered ones; where it is now."""
-    disk.make_folder(folder)
+    _make_own(disk, folder)
     target = folder / f"{_next_number(folder):06d}.toml"
     disk.rename(path, target)
     return target
@@ -80,11 +81,18 @@ def forget_oldest(disk: Disk, folder: Path) -> None:
 def _keep(disk: Disk, path: Path) -> None:
     """Give the version that is about to be replaced a name in the history, unless a save that failed later has done so already."""
     folder = path.parent / "history"
-    disk.make_folder(folder)
+    _make_own(disk, folder)
     kept = numbered(folder)
     if kept and kept[-1].is_file() and kept[-1].read_bytes() == path.read_bytes():
         return
     disk.link(path, folder / f"{_next_number(folder):06d}.toml")
+
+
+def _make_own(disk: Disk, folder: Path) -> None:
+    """A folder of our own inside an interview's. Raises OSError for a link in its place: what it holds would lie elsewhere."""
+    if folder.is_symlink():
+        raise OSError(errno.ELOOP, "it is a link", str(folder))
+    disk.make_folder(folder)
 
 
 def _number(path: Path) -> int:

@@ -14,13 +14,14 @@ WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock long
 
 
 @contextlib.contextmanager
-def writing(folder: Path) -> Iterator[None]:
-    """Held for the moment of a save. Raises StoreError when somebody else holds on to it, OSError where no lock can be made."""
+def writing(folder: Path, what: str = "") -> Iterator[None]:
+    """Held for the moment of a save, of an interview unless ``what`` says of what. Raises StoreError when somebody else holds on to it,
+    OSError where no lock can be made."""
     lock = FileLock(folder / "lock", timeout=WAIT, mode=0o600, thread_local=False)
     try:
         lock.acquire()
     except Timeout:
-        raise StoreError(f"Another Stillroom is writing the interview {folder.name}; close it and try again.") from None
+        raise StoreError(f"Another Stillroom is writing {what or f'the interview {folder.name}'}; close it and try again.") from None
     try:
         yield
     finally:

@@ -15,7 +15,7 @@ from wizard.interview.answers_file import NewerSchema, Read, read_saved, write_a
 from wizard.store import times
 from wizard.store.disk import Disk
 from wizard.store.errors import StoreError, short, told
-from wizard.store.files import forget_oldest, make, numbered, read_bytes, replace, set_aside
+from wizard.store.files import LARGEST, forget_oldest, make, numbered, read_bytes, replace, set_aside
 from wizard.store.locks import Claims, writing
 from wizard.store.names import LONGEST_NAME, checked, is_id, new_id
 from wizard.store.steps import Steps, read_steps, write_steps
@@ -67,6 +67,8 @@ class Store:
     def list(self) -> tuple[Entry, ...]:
         """All interviews, the last changed first. Raises StoreError when the folder cannot be read."""
         with told(f"The folder of saved interviews, {self.folder}, cannot be read"):
+            if self.folder.exists() and not self.folder.is_dir():
+                raise StoreError(f"{self.folder} is not a folder, so no interviews can be saved there.")
             root = self.folder / "interviews"
             ids = [path.name for path in root.iterdir() if is_id(path.name) and path.is_dir()] if root.is_dir() else []
         return tuple(
@@ -193,10 +195,12 @@ class Store:
             self._revisions[id] = old.revision
             return
         revision = (old.revision if old else self._revisions.get(id, 0)) + 1
-        text = write_answers(answers, place, self._now(), revision, old_text)
+        data = write_answers(answers, place, self._now(), revision, old_text).encode("utf-8")
+        if len(data) > LARGEST:  # it could not be read again
+            raise StoreError(f"The answers could not be saved in {path.parent}: the file would be larger than {LARGEST // 1000} kB.")
         with suppress(OSError):  # an answer is worth more than the way back from it; where this fails, undo begins anew
             self._write_steps(path.with_name("steps.json"), old.answers if old else Answers(), answers, steps)
-        replace(self._disk, path, text.encode("utf-8"), keep_old=old is not None)
+        replace(self._disk, path, data, keep_old=old is not None)
         self._revisions[id] = revision
         self._stepping_aside.discard(id)
         with suppress(OSError):  # saved it is; only a power cut in the next seconds could tell the difference
@@ -215,7 +219,7 @@ class Store:
             return "", None
         try:
             data = read_bytes(path)
-            text = data.decode("utf-8")
+            text = data.decode("utf-8-sig")
             return text, read_saved(text)
         except NewerSchema as error:
             if id not in self._stepping_aside:
@@ -291,4 +295,4 @@ class Store:
 
 def _read(path: Path) -> Read:
     """Raises OSError, and ValueError (FormatError, UnicodeDecodeError, NotOurs) for what is no answers file."""
-    return read_saved(read_bytes(path).decode("utf-8"))
+    return read_saved(read_bytes(path).decode("utf-8-sig"))  # some editors put a mark before the text
