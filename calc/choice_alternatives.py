@@ -19,6 +19,7 @@ FAMILIES = {
     "interleaved": "independent ceiling, own joists between the existing ones",
     "below": "independent ceiling, own joists below the existing ones",
 }
+BY_LEVEL = "Meets every target by the predicted level."
 BROKEN = {
     "height": "does not keep the height",
     "load": "is stopped by the screen of the joists",
@@ -100,10 +101,9 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
     breaks = [limit for limit, broken in checks.items() if broken]
     missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
     extra = cost - paid
-    words = "; ".join([BROKEN[limit] for limit in breaks] + [f"misses the target at {label} by {in_db(short)}" for label, short in missed])
-    fine = (
-        "Meets everything, but is dearer." if extra > HAIR else "Meets everything for much the same money; only its packages round better."
-    )
+    short = " and ".join(f"at {label} by {in_db(lacking)}" for label, lacking in missed)
+    words = "; ".join([BROKEN[limit] for limit in breaks] + ([f"misses the target {short}"] if short else []))
+    fine = _fine(extra, p.brief.limits.likelihood > 0.0, min(each, default=0.0) < min(margins(p, best.rows), default=0.0))
     return Alternative(
         family=name,
         scheme=scheme,
@@ -119,3 +119,13 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
         if words
         else fine,
     )
+
+
+def _fine(extra: float, asked: bool, less_to_spare: bool) -> str:
+    """What is said of one that keeps every limit and was not chosen. Where a likelihood is ``asked`` a cheaper one was passed over for it;
+    where none is, the prices of parts decided, and whole packages can round the other way."""
+    if extra > HAIR:
+        return "Meets everything, but is dearer."
+    if not asked:
+        return "Meets everything for much the same money; only its packages round better."
+    return "Meets every target for no more money, but with less to spare: less sure." if less_to_spare else BY_LEVEL

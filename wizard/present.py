@@ -147,6 +147,11 @@ def bracketed(text: str) -> str:
     return f"{own} ({other})" if other else text
 
 
+def unbracketed(text: str) -> str:
+    """A catalogue text without the size in the other system, where it is told elsewhere."""
+    return re.sub(r" \([^()]*\)", "", text)
+
+
 def hours(value: float) -> str:
     """A working time: whole hours, under one hour quarters, as estimates are no better."""
     return f"{round(value)} h" if value >= 1.0 else f"{max(15, round(value * 4.0) * 15)} min"
@@ -331,6 +336,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "temperature": lambda v: uf.format_temperature(v, units),
         "thin": thin,
         "velocity": velocity,
+        "unbracketed": unbracketed,
         "volume": lambda v: uf.format_volume(v, units),
         "weeks": weeks,
         "whole": whole,

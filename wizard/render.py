@@ -204,7 +204,6 @@ def _prepared(
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
-        "labels": {each.item: each.label for each in assessment.bill.rows},
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),

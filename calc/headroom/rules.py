@@ -154,7 +154,7 @@ def _doors(brief: Brief, result: HeadroomResult) -> Iterator[Finding]:
                 limit=door_head(),
                 unit="m",
                 source=str(load("rules")["door_head"]["source"]),
-                remedy="Order a shorter leaf and frame before the wall is framed, or put the door where it is higher; ask the official "
+                remedy="Order a shorter leaf and frame before the wall is framed, or put the door where it is higher. Ask the official "
                 "about the least clear height if it is the way out, and cut a sound door only as its maker allows.",
                 decides="owner",
                 task="order_materials",

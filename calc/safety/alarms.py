@@ -21,8 +21,7 @@ def alarms(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "Smoke and carbon monoxide alarms inside and outside the room, interconnected, with a strobe inside: nobody hears through these "
         "walls",
         "Fit interconnected smoke alarms on every storey and in the room, a carbon monoxide alarm where fuel burns or a garage joins, "
-        "and a light "
-        "inside that flashes with them; test them with the door shut and music playing.",
+        "and a light inside that flashes with them. Test them with the door shut and music playing.",
         source=str(code_rule(brief.code, "alarms")["source"]),
         decides=OFFICIAL,
         task="rough_electric",

@@ -104,7 +104,7 @@ def _air_for(power: float, left: float, units: str) -> str:
     return (
         f"Openings for that input: two of {_opening(indoor_opening(power), units)} each where a wall parts it from more space on the same "
         f"storey, one within 12 in (300 mm) of the ceiling, one of the floor, no side under "
-        f"3 in (76 mm), or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. "
+        f"3 in (76 mm). Or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. "
         "Better: replace it by a sealed one. "
     )
 

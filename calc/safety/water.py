@@ -13,7 +13,6 @@ from calc.safety.rule import Rule, SiteRule, caution, limits, note, stop
 from calc.scheme import Scheme
 from calc.site import Site
 from calc.unit_format import format_area, format_temperature
-from calc.ventilation import words
 from calc.ventilation.air import air
 
 OFFICIAL = "building official"
@@ -132,7 +131,9 @@ def vapour(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
     return note(
         "vapour",
-        f"{words.winter_air(found.damp_winter, units)}; the foundation wall's face is at {format_temperature(surface, units)}: {then}",
+        f"At {format_temperature(found.damp_winter.outdoor, units)} outdoors, with the room in use at dew point "
+        f"{format_temperature(found.damp_winter.dew_point, units)}, the foundation wall's face is at "
+        f"{format_temperature(surface, units)}: {then}",
         "No plastic sheet, foil or other vapour barrier on the room side below ground: it traps what comes through the wall. Keep room air "
         "off the cold wall: an airtight inner wall, and insulation against the foundation that vapour passes slowly, as the official asks. "
         + (f"The part above ground is another matter: {climate}." if above else ""),

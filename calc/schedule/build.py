@@ -43,7 +43,7 @@ def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Seq
     rows = active(brief, scheme, lines, frozenset({SETTLE} if stops else ()))
     texts = Texts(
         task_facts.conditions(brief, scheme, lines),
-        task_facts.values(brief, scheme, lines) | {"stops": "; ".join(finding.title for finding in stops)},
+        task_facts.values(brief, scheme, lines) | {"stops": ". ".join(finding.title for finding in stops)},
         task_facts.lengths(brief, scheme, room),
         tuple(side.number for side in brief.shell.sides),
     )

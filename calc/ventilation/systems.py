@@ -52,11 +52,18 @@ class System:
         """Rules that fail, the hard ones first."""
         return tuple(sorted((check for check in self.checks if check.ok is False), key=lambda check: not check.hard))
 
+    @property
+    def behind(self) -> str:
+        """The sentence that rules it out, else the one that waits for an answer, else what it lacks; "" where nothing is against it."""
+        first = self.fails[:1] if not self.fits else (*self.asks, *self.fails)
+        return first[0].sentence if first else ""
+
 
 @dataclass(frozen=True)
 class Comparison:
     """All systems, the chosen one first, then the better ones first. ``chosen``: id of the one that the air path of the plan belongs to;
-    ``best``: that of the one that lacks least, the chosen one where no other lacks less, "" where none fits; ``why``, a sentence each."""
+    ``best``: that of the one that lacks least, the chosen one where no other lacks less, "" where none fits; ``why``, a sentence each: what
+    the chosen one lacks, and what is better."""
 
     systems: tuple[System, ...]
     chosen: str
@@ -79,7 +86,7 @@ def compare(brief: Brief, room: Room, option: AirPathOption, isolation: Isolatio
     ranked = sorted(found, key=lambda one: (not one.fits, len(one.asks), len(one.fails), one.id != chosen, one.cost))
     best, own = ranked[0] if ranked[0].fits else None, next(one for one in ranked if one.id == chosen)
     others = tuple(one for one in ranked if one is not own)
-    return Comparison((own, *others), chosen, best.id if best else "", _why(own, best, others))
+    return Comparison((own, *others), chosen, best.id if best else "", _why(own, best))
 
 
 def chosen_system(option: AirPathOption, cooling: bool) -> str:
@@ -89,32 +96,19 @@ def chosen_system(option: AirPathOption, cooling: bool) -> str:
     return str(next((key for key, row in rows if row["cooling"] == cooling), rows[0][0]))
 
 
-def _why(own: System, best: System | None, others: tuple[System, ...]) -> tuple[str, ...]:
-    """What the chosen one does and lacks, what another does better, and for each other what puts it behind or rules it out."""
-    does = tuple(check.sentence for check in own.checks if check.hard and check.ok)
+def _why(own: System, best: System | None) -> tuple[str, ...]:
+    """What the chosen one lacks, and what another does better; what it does is told with it, what rules another out beside that one."""
     lacks = tuple(check.sentence for check in (*own.asks, *own.fails))
     if best is None:
-        fits = ("No way compared here fits this brief: the HVAC designer has to find one.",)
-        return (*fits, *lacks, *(_against(one) for one in others))
+        return ("No way compared here fits this brief: the HVAC designer has to find one.", *lacks)
     if best is own:
-        return (*does, *lacks, *(_against(one) for one in others))
+        return lacks
     gains = " ".join(check.sentence for check in best.checks if check.ok and _open(own, check)) or "it lacks less."
-    return (*does, *lacks, f"One may want {best.label} instead: {gains}", *(_against(one) for one in others if one is not best))
+    return (*lacks, f"One may want {best.label} instead: {gains}")
 
 
 def _open(own: System, check: Check) -> bool:
     return any(each.rule == check.rule for each in (*own.asks, *own.fails))
-
-
-def _against(one: System) -> str:
-    hard = [check for check in one.fails if check.hard]
-    if hard:
-        return f"Not {one.label}: {hard[0].sentence}"
-    if one.asks:
-        return f"Perhaps {one.label}: {one.asks[0].sentence}"
-    if one.fails:
-        return f"Behind it, {one.label}: {one.fails[0].sentence}"
-    return f"As well, but dearer: {one.label}."
 
 
 def ended(option: AirPathOption, end: str) -> AirPathOption:

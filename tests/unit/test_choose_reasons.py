@@ -11,6 +11,7 @@ from conftest import make_brief
 
 from calc.assess import assess
 from calc.brief import Brief, Listener, Obstruction, Side, SideKind
+from calc.choice_alternatives import _fine
 from calc.choose import Choice, choose
 from calc.geometry import Room, inner_room, side_kinds
 from calc.headroom import headroom
@@ -246,3 +247,11 @@ def test_no_line_tells_of_a_difference_under_a_decibel() -> None:
         for reason in chosen(make_brief(means__budget=budget)).why:
             found = re.search(r"by (\d+) dB in place of (\d+) dB", reason.text)
             assert found is None or int(found[1]) > int(found[2]), reason.text
+
+
+def test_a_cheaper_ceiling_is_told_by_what_it_was_passed_over_for() -> None:
+    packages = "Meets everything for much the same money; only its packages round better."
+    assert _fine(-50.0, asked=False, less_to_spare=True) == packages
+    assert "less sure" in _fine(-50.0, asked=True, less_to_spare=True)
+    assert _fine(-50.0, asked=True, less_to_spare=False) == "Meets every target by the predicted level."
+    assert _fine(50.0, asked=True, less_to_spare=True) == "Meets everything, but is dearer."

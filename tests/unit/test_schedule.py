@@ -127,7 +127,7 @@ def test_nothing_is_built_while_a_stop_stands() -> None:
     stop = Finding("height", Severity.STOP, "Too low under the beam", 1.8, 1.93, "m", "x", "Move it.", "building official", "permits")
     made = stages(make_brief(), scheme(), stop, replace(stop, title="No way out", task=""))
     settle = task(made, "settle_stops")
-    assert "Too low under the beam; No way out" in settle.hold_point
+    assert "Too low under the beam. No way out" in settle.hold_point
     assert [each.title for each in settle.findings] == ["Too low under the beam", "No way out"]
     assert not task(made, "permits").findings
     behind: dict[str, set[str]] = {}
