@@ -26,7 +26,7 @@ _METRIC = rf"(?:{_NUMBER} x )*{_NUMBER} (?:mm|m2|m3|m²|m³|mL|kg|m|L|L/s|N|kPa|
 _IMPERIAL = rf"(?:\d+x\d+|\d+ ft {_NUMBER} in|(?:{_NUMBER} x )*{_NUMBER} (?:in|ft2|ft3|sq ft|cu ft|ft|gal|fl oz|mil|lb|cfm|psf|psi|°F))"
 METRIC_FIRST = re.compile(rf"({_METRIC}) \(({_IMPERIAL})\)")
 IMPERIAL_FIRST = re.compile(rf"({_IMPERIAL}) \(({_METRIC})\)")
-METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|m2|m|kg)\b(?! ?[(/])")
+METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|kg/m2|m2|m|kg)\b(?! ?[(/])")
 
 
 @dataclass(frozen=True)
@@ -192,6 +192,8 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                     return uf.format_length(value / 1000.0, units)
                 case "m2":
                     return uf.format_area(value, units)
+                case "kg/m2":
+                    return surface_mass(value)
                 case "kg":
                     return f"{convert(value, 'kg', 'lb'):.0f} lb"
                 case _:
