@@ -29,7 +29,7 @@ BARE = {
     ),
 }
 ODDS = re.compile(r"\b\d+ in \d+\b|\bNC \d+ in\b")  # "4 in 5" is no length
-SOURCE = re.compile(r"Source: .*")  # cited as it was printed
+SOURCE = re.compile(r"Source: .*|.*Table \d+\.\d.*")  # cited as it was printed
 
 
 @cache
