@@ -7,6 +7,7 @@ import datetime
 import json
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from wizard.interview.answers import Answers
 from wizard.interview.answers_file import FormatError, read_strictly
 from wizard.interview.reading import Problems
 from wizard.store import Store, StoreError
+from wizard.store.errors import reason
 
 DONE, STOPPED, BAD_INPUT = 0, 1, 2
 
@@ -186,12 +188,15 @@ def example(arguments: argparse.Namespace) -> int:
     if not arguments.out:
         sys.stdout.write(text)
         return DONE
+    out = Path(arguments.out)
     try:
-        with Path(arguments.out).open("x", encoding="utf-8") as file:
+        with out.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
         raise BadInput(f"{arguments.out} exists already; choose another name.") from None
     except OSError as error:
+        with suppress(OSError):  # half of it, on a full disk
+            out.unlink()
         raise BadInput(f"{arguments.out} cannot be written: {_reason(error)}.") from None
     return DONE
 
@@ -269,14 +274,15 @@ def _folder(out: str) -> Path:
 
 
 def _export(assessment: Any, folder: Path, answers: Answers, arguments: argparse.Namespace) -> None:
-    from wizard.export import export
+    from wizard.export import WouldOverwrite, export
 
     try:
         path = export(assessment, folder, answers, datetime.date.today(), overwrite=arguments.force, html=arguments.html)
-    except FileExistsError:
-        raise BadInput(f"{folder} holds another plan already; --force overwrites it.") from None
+    except WouldOverwrite as other:
+        more = f" and {len(other.names) - 1} more" if len(other.names) > 1 else ""
+        raise BadInput(f"{folder} holds another plan or files of yours ({other.names[0]}{more}); --force overwrites them.") from None
     except OSError as error:
-        raise BadInput(f"{folder} cannot be written: {_reason(error)}.") from None
+        raise BadInput(f"{folder} cannot be written: {reason(error)}.") from None
     print(path, file=sys.stderr if arguments.json else sys.stdout)
 
 

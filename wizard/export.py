@@ -1,17 +1,19 @@
 """The plan folder: plan.md, its figures, the shopping list, the calendar, a sheet for each professional, and one page to print.
 
-Each file is written beside and renamed, so that a folder never holds half of one. What an earlier plan left behind is taken away only
-where it bears our mark.
+All files are written beside and then renamed, so that a folder never holds half of one. What an earlier plan left behind is taken away
+only where it bears our mark.
 """
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import datetime
+import errno
 import io
 import os
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from calc.assess import Assessment
@@ -24,32 +26,42 @@ from wizard.interview.first_day import first_day
 from wizard.present import filters
 from wizard.render import handoff_sheets, plan_text
 
-MARK = "Written by Stillroom"  # stands near the top of every figure and sheet
+MARK = "Written by Stillroom"  # stands in every figure and sheet, and in the page
 OWN_FOLDERS = {"figures": "*.svg", "handoff": "*.md"}
+
+
+class WouldOverwrite(FileExistsError):  # noqa: N818
+    """Files that are not those of this plan stand where its files would be written, or would be taken away; ``names`` in the folder."""
+
+    def __init__(self, names: Sequence[str]) -> None:
+        super().__init__(errno.EEXIST, ", ".join(names))
+        self.names = tuple(names)
 
 
 def export(
     assessment: Assessment, folder: Path, answers: Answers, today: datetime.date, overwrite: bool = True, html: bool = False
 ) -> Path:
-    """Write the plan folder and return the path of plan.md; with ``html`` one page more, figures inside.
+    """Write the plan folder and return the path of plan.md; with ``html``, or where one is already, one page more, figures inside.
 
-    Without ``overwrite`` a plan that differs from this one, apart from its dates, is left alone: FileExistsError. Raises OSError when
-    the folder cannot be made or written.
+    Without ``overwrite`` a folder in which any file would change, dates apart, is left alone: WouldOverwrite. Raises OSError when the
+    folder cannot be made or written. Links are replaced, and nothing is written through them.
     """
     drawn = figures(assessment)
     files = plan_files(assessment, answers, today, drawn)
-    path = folder / "plan.md"
-    if not overwrite and path.exists() and undated(path.read_text(encoding="utf-8", errors="replace")) != undated(files["plan.md"]):
-        raise FileExistsError(path)
-    if html:
+    if html or _ours(folder / "plan.html"):
         from wizard.page import page
 
         files["plan.html"] = page(files["plan.md"], drawn, assessment.brief.name)
-    folder.mkdir(parents=True, exist_ok=True)
-    _forget(folder, files)
-    for name, text in files.items():
-        _write(folder / name, text)
-    return path
+    _check_places(folder, files)
+    old = _left_behind(folder, files)
+    if not overwrite:
+        names = [name for name, text in files.items() if _differs(folder / name, text)] + [str(path.relative_to(folder)) for path in old]
+        if names:
+            raise WouldOverwrite(names)
+    _write(folder, files)
+    for path in old:
+        path.unlink()
+    return folder / "plan.md"
 
 
 def plan_files(assessment: Assessment, answers: Answers, today: datetime.date, drawn: tuple[Figure, ...]) -> dict[str, str]:
@@ -109,25 +121,50 @@ def _cell(value: object) -> str:
     return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") and not text.lstrip("-").replace(".", "", 1).isdigit() else text
 
 
-def _write(path: Path, text: str) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+def _check_places(folder: Path, files: Mapping[str, str]) -> None:
+    """Raises OSError, before anything is written, for a folder in the place of a file and a link in the place of a folder."""
+    for name in OWN_FOLDERS:
+        if (folder / name).is_symlink():
+            raise OSError(errno.ELOOP, "it is a link, and nothing is written through it", str(folder / name))
+    for name in files:
+        if (folder / name).is_dir() and not (folder / name).is_symlink():
+            raise IsADirectoryError(errno.EISDIR, "a folder stands in its place", str(folder / name))
+
+
+def _differs(path: Path, text: str) -> bool:
+    """Whether something stands there that is not this text, dates apart."""
+    if path.is_symlink() or (path.exists() and not path.is_file()):
+        return True
+    return path.exists() and undated(path.read_text(encoding="utf-8", errors="replace")) != undated(text)
+
+
+def _left_behind(folder: Path, files: Mapping[str, str]) -> list[Path]:
+    """Figures and sheets of an earlier plan of ours that this one does not have: they would tell of another room."""
+    found = (path for name, pattern in OWN_FOLDERS.items() for path in sorted((folder / name).glob(pattern)))
+    return [path for path in found if path.relative_to(folder).as_posix() not in files and _ours(path)]
+
+
+def _ours(path: Path) -> bool:
+    return path.is_file() and MARK in path.read_text(encoding="utf-8", errors="replace")
+
+
+def _write(folder: Path, files: Mapping[str, str]) -> None:
+    """Every file beside its place, and when all are there, each into its place: a full disk leaves the earlier plan whole."""
+    parts = {(folder / name): (folder / name).with_name(f".{Path(name).name}.{os.getpid()}.part") for name in files}
     try:
-        with beside.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-        beside.replace(path)
+        for (path, part), text in zip(parts.items(), files.values(), strict=True):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            part.unlink(missing_ok=True)
+            with part.open("x", encoding="utf-8", newline="") as file:
+                file.write(text)
+        for path, part in parts.items():
+            part.replace(path)
     finally:
-        beside.unlink(missing_ok=True)
-
-
-def _forget(folder: Path, files: Mapping[str, str]) -> None:
-    """Take away figures and sheets of an earlier plan of ours that this one does not have: they would tell of another room."""
-    for name, pattern in OWN_FOLDERS.items():
-        for path in (folder / name).glob(pattern):
-            if f"{name}/{path.name}" not in files and path.is_file() and MARK in path.read_text(encoding="utf-8", errors="replace")[:2000]:
-                path.unlink()
+        for part in parts.values():
+            with contextlib.suppress(OSError):
+                part.unlink(missing_ok=True)
 
 
 def undated(text: str) -> list[str]:
-    """The lines of a plan without its dates: where nobody named the first day, they count from the day the plan was written."""
-    return [re.sub(r"\d{4}-\d\d-\d\d", "", line) for line in text.splitlines()]
+    """The lines of a file without its dates: where nobody named the first day, they count from the day the plan was written."""
+    return [re.sub(r"\d{4}-\d\d-\d\d|\b20\d{6}(?:T\d{6}Z?)?\b", "", line) for line in text.splitlines()]

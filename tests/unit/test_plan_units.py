@@ -24,9 +24,7 @@ NAMES = ("demo", "easy", "low_ceiling", "natural_draft", "attached_neighbour")
 TODAY = datetime.date(2026, 3, 4)
 BARE = {
     "imperial": re.compile(r"\b\d[\d,.]* ?(?:mm|cm|m|m²|m2|m³|m3|kg|kPa|MPa|Pa|L/s|L|mL|N|kN/m|m/s|g/h|m³/h)\b(?!³)|°C"),
-    "metric": re.compile(
-        r"\b\d[\d,./]* (?:in|ft|sq ft|cu ft|psf|psi|cfm|lb|gal|BTU/h|mil|fl oz|ft/min|inch|inches|feet|pounds)\b|°F"
-    ),
+    "metric": re.compile(r"\b\d[\d,./]* (?:in|ft|sq ft|cu ft|psf|psi|cfm|lb|gal|BTU/h|mil|fl oz|ft/min|inch|inches|feet|pounds)\b|°F"),
 }
 ODDS = re.compile(r"\b\d+ in \d+\b|\bNC \d+ in\b")  # "4 in 5" is no length
 SOURCE = re.compile(r"Source: .*|.*Table \d+\.\d.*")  # cited as it was printed

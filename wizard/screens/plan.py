@@ -145,7 +145,7 @@ class PlanPage(Screen[None]):
             self.app.push_screen(
                 AskOne(
                     "This folder is not empty",
-                    f"{self._folder}\nA plan.md in it would be replaced. Other files stay.",
+                    f"{self._folder}\nA plan in it would be replaced, with its figures, lists and sheets. Other files stay.",
                     {"no": "Do not write; choose another folder", "yes": "Write the plan there"},
                 ),
                 self._export_if,

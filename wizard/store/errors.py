@@ -16,8 +16,9 @@ REASONS = {
     errno.EACCES: "you do not have the right to (permission denied)",
     errno.EPERM: "you do not have the right to (operation not permitted)",
     errno.ENOENT: "the folder is gone",
+    errno.ENOTDIR: "a file stands where a folder should be",
 }
-IN_THE_WAY = (errno.EEXIST, errno.EISDIR, errno.ENOTDIR, errno.ELOOP)
+IN_THE_WAY = (errno.EEXIST, errno.EISDIR, errno.ELOOP)
 
 
 class StoreError(Exception):
@@ -35,8 +36,9 @@ def told(what: str) -> Iterator[None]:
 
 def reason(error: OSError) -> str:
     """The error in words that say what to do about it, where we have them."""
-    if error.errno in IN_THE_WAY and error.filename:
-        return f"“{Path(os.fsdecode(error.filename)).name}” is in the way; move it elsewhere and try again"
+    place = error.filename2 or error.filename  # of a renaming, where to
+    if error.errno in IN_THE_WAY and place:
+        return f"“{Path(os.fsdecode(place)).name}” is in the way; move it elsewhere and try again"
     return REASONS.get(error.errno or 0, (error.strerror or str(error)).lower())
 
 
