@@ -7,10 +7,11 @@ import sys
 from collections.abc import Sequence
 
 FAULT = 70  # EX_SOFTWARE of sysexits.h
+INTERRUPTED = 130  # as a shell says it
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run a command; the exit code. 0 done, 1 a stop finding stands, 2 bad input, 70 a fault of ours, 130 interrupted."""
+    """Run a command; the exit code, one of cli_parser.EXIT_CODES."""
     from wizard.cli import run
 
     try:
@@ -21,7 +22,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
-        return 130
+        return INTERRUPTED
     except Exception:  # whatever it is, it must not look like exit 1, which says something about the room
         import traceback
 

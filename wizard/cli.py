@@ -13,45 +13,23 @@ from pathlib import Path
 from typing import Any
 
 from wizard import cli_prices
+from wizard.cli_input import BadInput, exists, reason_of, text_of
+from wizard.cli_parser import parser
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import FormatError, read_strictly
 from wizard.interview.reading import Problems
+from wizard.manual import commands as subcommands
 from wizard.store import Store, StoreError
 from wizard.store.errors import reason
 
 DONE, STOPPED, BAD_INPUT = 0, 1, 2
 
-DESCRIPTION = """Plan a quiet basement room for music, from the tape measure to the last hold point.
-Without a command, the interview opens in the terminal."""
-EPILOG = """exit codes: 0 done; 1 a stop finding makes the room infeasible (the plan is still written); 2 bad input, nothing written;
-70 a fault in Stillroom.
-Saved interviews lie in the user's data folder; STILLROOM_DATA or --data-dir name another."""
-
-
-class BadInput(Exception):  # noqa: N818
-    """Sentences for standard error, one a line."""
-
-    def __init__(self, *sentences: str) -> None:
-        super().__init__("\n".join(sentences))
-        self.sentences = sentences
-
-
-class _ShowVersion(argparse.Action):
-    """Looks the version up only when asked: argparse's own action would on every start."""
-
-    def __call__(self, parser: argparse.ArgumentParser, *_: Any) -> None:
-        from importlib.metadata import version
-
-        print(f"stillroom {version('stillroom')}")
-        parser.exit()
-
 
 def run(argv: list[str]) -> int:
     """Parse and run. argparse itself exits with 2 on a wrong command line and with 0 after --help and --version."""
     arguments = parser().parse_args(argv)
-    command: Callable[[argparse.Namespace], int] = getattr(arguments, "command", None) or interview
     try:
-        return command(arguments)
+        return COMMANDS[arguments.command](arguments)
     except BadInput as bad:
         for sentence in bad.sentences:
             print(f"stillroom: {sentence}", file=sys.stderr)
@@ -59,58 +37,6 @@ def run(argv: list[str]) -> int:
     except StoreError as error:
         print(f"stillroom: {error}", file=sys.stderr)
         return BAD_INPUT
-
-
-def parser() -> argparse.ArgumentParser:
-    main = argparse.ArgumentParser(
-        prog="stillroom", description=DESCRIPTION, epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter
-    )
-    main.add_argument("--version", action=_ShowVersion, nargs=0, help="print the version and leave")
-    main.add_argument("--data-dir", metavar="DIR", help="folder of saved interviews")
-    main.add_argument(
-        "--plain",
-        nargs="?",
-        const="",
-        metavar="NAME",
-        help="the interview as numbered prompts, for screen readers, plain terminals and pipes; NAME is a saved interview or a new one",
-    )
-    commands = main.add_subparsers(title="commands", metavar="COMMAND")
-    _plan_parser(commands)
-
-    questions_ = commands.add_parser("questions", help="list every question with id, kind, unit, choices and default")
-    questions_.add_argument("--json", action="store_true", help="as JSON")
-    questions_.set_defaults(command=questions)
-
-    example_ = commands.add_parser("example", help="write the demo answers: an invented basement, household and budget")
-    example_.add_argument("--out", metavar="FILE", help="write to this file instead of standard output; never overwrites")
-    example_.set_defaults(command=example)
-
-    assembly_ = commands.add_parser("assembly", help="predict the sound insulation of constructions described in TOML")
-    assembly_.add_argument("files", nargs="+", metavar="FILE")
-    assembly_.add_argument("--json", action="store_true", help="one JSON list, an object an assembly, in order")
-    assembly_.add_argument("--predict", action="store_true", help="the prediction alone, without measurements of the same assembly")
-    assembly_.set_defaults(command=assembly)
-
-    prices_ = cli_prices.add_parser(commands)
-    prices_.set_defaults(command=prices)
-
-    completion_ = commands.add_parser("completion", help="print what makes a shell complete the commands: for bash, zsh or tcsh")
-    completion_.add_argument("shell", choices=["bash", "zsh", "tcsh"])
-    completion_.set_defaults(command=completion)
-
-    list__ = commands.add_parser("list", help="list saved interviews")
-    list__.set_defaults(command=list_)
-    return main
-
-
-def _plan_parser(commands: Any) -> None:
-    plan_ = commands.add_parser("plan", help="write the plan for a file of answers or a saved interview")
-    plan_.add_argument("answers", metavar="ANSWERS", help="an answers file (TOML), or the name or id of a saved interview")
-    plan_.add_argument("--out", metavar="DIR", help="folder for the plan; needed unless --json")
-    plan_.add_argument("--json", action="store_true", help="print the assessment as JSON on standard output")
-    plan_.add_argument("--html", action="store_true", help="write one printable page with the figures inside as well")
-    plan_.add_argument("--force", action="store_true", help="overwrite another plan that is in the folder already")
-    plan_.set_defaults(command=plan)
 
 
 def interview(arguments: argparse.Namespace) -> int:
@@ -165,7 +91,12 @@ def prices(arguments: argparse.Namespace) -> int:
 def completion(arguments: argparse.Namespace) -> int:
     import shtab
 
-    print(shtab.complete(parser(), arguments.shell))
+    commands = parser()
+    for command in (commands, *(each for _, _, each in subcommands(commands))):
+        for action in command._actions:
+            if action.metavar in ("FILE", "DIR", "ANSWERS"):
+                action.complete = shtab.DIRECTORY if action.metavar == "DIR" else shtab.FILE  # type: ignore[attr-defined]
+    print(shtab.complete(commands, arguments.shell))
     return DONE
 
 
@@ -197,17 +128,14 @@ def example(arguments: argparse.Namespace) -> int:
     except OSError as error:
         with suppress(OSError):  # half of it, on a full disk
             out.unlink()
-        raise BadInput(f"{arguments.out} cannot be written: {_reason(error)}.") from None
+        raise BadInput(f"{arguments.out} cannot be written: {reason_of(error)}.") from None
     return DONE
 
 
 def assembly(arguments: argparse.Namespace) -> int:
-    from wizard.cli_assembly import AssemblyFileError, predictions, table
+    from wizard.cli_assembly import predictions, table
 
-    try:
-        found = predictions(arguments.files, use_measured=not arguments.predict)
-    except AssemblyFileError as error:
-        raise BadInput(str(error)) from None
+    found = predictions(arguments.files, use_measured=not arguments.predict)
     if arguments.json:
         _print_json(found)
     else:
@@ -231,7 +159,7 @@ def _store(arguments: argparse.Namespace) -> Store:
 def _answers(word: str, store: Store) -> Answers:
     """The answers of a file, or of the saved interview with this name or id."""
     path = Path(word)
-    if not _exists(path):
+    if not exists(path):
         id = store.find(word)
         if id is None:
             raise BadInput(f"{word} is neither a file nor the name of a saved interview (`stillroom list` shows them).")
@@ -240,27 +168,11 @@ def _answers(word: str, store: Store) -> Answers:
             print(f"stillroom: {saved.notice}", file=sys.stderr)
         return saved.answers
     try:
-        return read_strictly(_text(path))
+        return read_strictly(text_of(path))
     except FormatError as error:
         raise BadInput(f"{word}: {error}.") from None
     except Problems as problems:
         raise BadInput(*_sentences(problems)) from None
-
-
-def _exists(path: Path) -> bool:
-    try:
-        return path.exists()
-    except (OSError, ValueError):  # a name too long or with a null character is no file
-        return False
-
-
-def _text(path: Path) -> str:
-    try:
-        return path.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise BadInput(f"{path} is not UTF-8 text.") from None
-    except OSError as error:
-        raise BadInput(f"{path} cannot be read: {_reason(error)}.") from None
 
 
 def _folder(out: str) -> Path:
@@ -290,10 +202,18 @@ def _sentences(problems: Problems) -> tuple[str, ...]:
     return tuple(problem.sentence for problem in problems.problems)
 
 
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
-
-
 def _print_json(data: Any) -> None:
     json.dump(data, sys.stdout, indent=2, ensure_ascii=False, allow_nan=False)
     print()
+
+
+COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
+    None: interview,
+    "plan": plan,
+    "questions": questions,
+    "example": example,
+    "assembly": assembly,
+    "prices": prices,
+    "completion": completion,
+    "list": list_,
+}

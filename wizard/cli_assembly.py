@@ -11,34 +11,24 @@ from calc.bands import BANDS
 from calc.isolation.assembly import Assembly
 from calc.isolation.predict import Prediction
 from calc.isolation.predict import predictions as predict_all
-from calc.isolation.reader import AssemblyError, read_assemblies
+from calc.isolation.reader import read_assemblies
 from wizard.as_data import as_data
-
-
-class AssemblyFileError(Exception):
-    """One sentence that names the file, the assembly and the key."""
+from wizard.cli_input import BadInput, text_of
 
 
 def predictions(names: Sequence[str], use_measured: bool = True) -> list[dict[str, Any]]:
-    """One object an assembly, in the order of the files. Raises AssemblyFileError before anything is computed."""
+    """One object an assembly, in the order of the files. Raises BadInput before anything is computed."""
     assemblies = [assembly for name in names for assembly in _read(name)]
     return [_one(*pair) for pair in zip(assemblies, predict_all(assemblies, use_measured), strict=True)]
 
 
 def _read(name: str) -> tuple[Assembly, ...]:
     try:
-        data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
-        return read_assemblies(data)
-    except UnicodeDecodeError:
-        raise AssemblyFileError(f"{name} is not UTF-8 text.") from None
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise AssemblyFileError(f"{name} is not valid TOML: {error}.") from None
-    except OSError as error:
-        raise AssemblyFileError(f"{name} cannot be read: {(error.strerror or str(error)).lower()}.") from None
-    except ValueError as error:
-        if isinstance(error, AssemblyError) or "null" not in str(error):
-            raise AssemblyFileError(f"{name}: {error}") from None
-        raise AssemblyFileError(f"{name!r} is not the name of a file.") from None
+        return read_assemblies(tomllib.loads(text_of(Path(name))))
+    except (tomllib.TOMLDecodeError, RecursionError, MemoryError) as error:
+        raise BadInput(f"{name} is not valid TOML: {error}.") from None
+    except ValueError as error:  # AssemblyError, and tomllib's own for a number of thousands of digits
+        raise BadInput(f"{name}: {error}") from None
 
 
 def _one(assembly: Assembly, found: Prediction) -> dict[str, Any]:

@@ -12,17 +12,6 @@ if TYPE_CHECKING:
     from wizard.pricebook import PriceLine
 
 
-def add_parser(commands: Any) -> argparse.ArgumentParser:
-    """The command's arguments. Its ``command`` default is for the caller to set."""
-    words = "your own prices in place of the invented ones: list, start a book, set one"
-    found: argparse.ArgumentParser = commands.add_parser("prices", help=words)
-    found.add_argument("--json", action="store_true", help="list as JSON")
-    found.add_argument("--create", metavar="CURRENCY", help="start a price book to fill in, such as --create USD; never overwrites one")
-    found.add_argument("--set", metavar="ITEM=PRICE", help="set one price of a package: ITEM=17.5, or a range ITEM=17.5..21")
-    found.add_argument("--currency", metavar="CODE", help="with --set: the currency; that of the book unless given")
-    return found
-
-
 def prices(arguments: argparse.Namespace, folder: Path | None, today: datetime.date) -> list[str] | list[dict[str, Any]]:
     """What the command says: lines, or objects for --json. Raises PriceBookError, and ValueError with a sentence for a wrong --set."""
     from wizard.pricebook import create, listing, read_book, set_price  # heavy, and no other command wants it at its start

@@ -15,7 +15,7 @@ def manual(parser: argparse.ArgumentParser) -> str:
     lines += [".SH DESCRIPTION", _text(parser.description or ""), ".SH OPTIONS", *_options(parser)]
     lines.append(".SH COMMANDS")
     for name, help_text, command in commands(parser):
-        lines += [f".SS stillroom {_text(name)}", _text(help_text), *_options(command)]
+        lines += [f".SS stillroom {_text(name)}", _text(help_text), *_options(command), ".PP", _text(command.epilog or "")]
     lines += [".SH EXIT STATUS AND FILES", ".nf", _text(parser.epilog or ""), ".fi"]
     return "\n".join(lines) + "\n"
 
@@ -47,6 +47,6 @@ def _text(text: str) -> str:
 
 
 if __name__ == "__main__":
-    from wizard.cli import parser as command_line
+    from wizard.cli_parser import parser as command_line
 
     print(manual(command_line()), end="")

@@ -105,6 +105,27 @@ def test_an_assembly_file_that_cannot_be_read(tmp_path: Path, capsys: pytest.Cap
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
 
 
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="needs a file without end")
+@pytest.mark.parametrize("arguments", [["assembly", "/dev/zero"], ["plan", "/dev/zero", "--json"]])
+def test_a_file_without_end_is_not_read_to_it(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(arguments) == 2
+    assert "/dev/zero is larger than" in capsys.readouterr().err
+
+
+def test_a_mark_before_the_text_is_read_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "wall.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + WALL.format(id="w").encode())
+    assert main(["assembly", str(path)]) == 0
+    assert capsys.readouterr().err == ""
+
+
+def test_a_data_folder_that_is_none_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "file").write_text("")
+    for command in (["list"], ["plan", "x", "--json"], ["prices", "--create", "USD"]):
+        assert main(["--data-dir", str(tmp_path / "file"), *command]) == 2
+        assert len(capsys.readouterr().err.splitlines()) == 1
+
+
 def test_list_and_data_dir(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["--data-dir", str(tmp_path), "list"]) == 0
     assert capsys.readouterr().out == ""

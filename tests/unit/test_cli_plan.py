@@ -164,7 +164,10 @@ def test_a_plan_is_not_overwritten_without_force(answers: Path, tmp_path: Path, 
     plan.write_text("mine")
     assert main(arguments) == 2
     assert plan.read_text() == "mine"
-    assert "--force" in capsys.readouterr().err
+    assert "(plan.md); --force overwrites" in capsys.readouterr().err
+    (tmp_path / "plan" / "tasks.ics").write_text("mine as well")
+    assert main(arguments) == 2
+    assert "(plan.md and 1 more); --force overwrites" in capsys.readouterr().err
     assert main([*arguments, "--force"]) == 0
     assert plan.read_text(encoding="utf-8") != "mine"
 
