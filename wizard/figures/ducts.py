@@ -1,218 +1,241 @@
-"""The air path as a sketch, and the silencer box with its sizes to scale."""
+"""The air path as a sketch: the whole run of one duct from the room to its end, part by part, with what to order."""
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass, field
+
 from calc.assess import Assessment
 from calc.isolation.duct_way import Box as Silencer
-from calc.isolation.duct_way import DuctSize, box, duct_size
+from calc.isolation.duct_way import DuctSize, box, duct_size, lined_part, way_length
 from calc.unit_format import format_flow
+from calc.ventilation.climate import insulation_against_sweat
 from wizard.figures.callouts import balloon
 from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import paint
 from wizard.figures.keys import heading, materials_key, numbered
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import BLACK, EDGE, HIDDEN, PAGE, THIN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.scale import written
+from wizard.figures.svg import BLACK, EDGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST
 
-DUCT = 7.0  # mm of paper across a duct in the sketch, which is not to scale
-RUN = 88.0  # y of the paper, from the top of the sketch, at which the way ends
+DUCT, LINING = 9.0, 1.7  # mm of paper across a duct and its lining in the sketch, which is not to scale
+WALL = 42.0  # mm from the left at which the shell of the room stands
+SHEET = Pen(0.4)
+
+
+@dataclass
+class Way:
+    """A pen that draws one part of the run after the other: where it is [mm], which way it heads, the parts' places with their words.
+
+    ``heading`` is a unit vector on paper, to the right or down.
+    """
+
+    canvas: Canvas
+    at: Point
+    heading: Point = (1.0, 0.0)
+    notes: list[tuple[Point, Point, str]] = field(default_factory=list)  # target, balloon, words
+    above: bool = True
+
+    def point(self, along: float, across: float) -> Point:
+        """A place ahead of the pen; ``across`` grows to the left of where it heads."""
+        (x, y), (dx, dy) = self.at, self.heading
+        return x + along * dx + across * dy, y + along * dy - across * dx
+
+    def box(self, along: tuple[float, float], across: tuple[float, float]) -> Box:
+        (a, b), (c, d) = self.point(along[0], across[0]), self.point(along[1], across[1])
+        return Box(min(a, c), min(b, d), max(a, c), max(b, d))
+
+    def note(self, along: float, half: float, words: str) -> None:
+        """Words for a part, pointed at on one side of the run and the next one on the other, so that no two numbers stand together."""
+        side = 1.0 if self.above or self.heading[1] > 0.0 else -1.0
+        self.notes.append((self.point(along, side * half), self.point(along, side * (half + 6.0)), words))
+        self.above = not self.above
+
+    def go(self, along: float) -> None:
+        self.at = self.point(along, 0.0)
+        self.canvas.grow(self.at[1] + DUCT / 2.0)
+
+    def duct(self, long: float, lined: bool) -> None:
+        half = DUCT / 2.0
+        self.canvas.rect(self.box((0.0, long), (-half, half)), None, WHITE)
+        for sign in (1.0, -1.0):
+            if lined:
+                paint(self.canvas, self.box((0.0, long), (sign * half, sign * (half - LINING))), "fibre")
+            self.canvas.line(self.point(0.0, sign * half), self.point(long, sign * half), SHEET)
+        self.go(long)
+
+    def elbow(self, lined: bool) -> None:
+        """A square bend: from right to down, or from down to right."""
+        half, left = DUCT / 2.0, self.heading[0] > 0.0  # the outer side lies at the left of the way when it heads right
+        outer = 1.0 if left else -1.0
+        if lined:
+            paint(self.canvas, self.box((0.0, DUCT), (outer * half, outer * (half - LINING))), "fibre")
+            paint(self.canvas, self.box((DUCT - LINING, DUCT), (-half, half)), "fibre")
+        corner = (self.point(0.0, outer * half), self.point(DUCT, outer * half), self.point(DUCT, -outer * half))
+        self.canvas.path(corner, SHEET)
+        self.at = self.point(half, -outer * half)
+        self.heading = (self.heading[1], self.heading[0])
+
+    def flexible(self, words: str) -> None:
+        long, half = 7.0, DUCT / 2.0
+        for sign in (1.0, -1.0):
+            points = [self.point(0.5 + n, sign * (half + (0.9 if n % 2 else -0.5))) for n in range(7)]
+            self.canvas.path([self.point(0.0, sign * half), *points, self.point(long, sign * half)], Pen(0.35))
+        self.note(long / 2.0, half + 0.9, words)
+        self.go(long)
+
+    def silencer(self, words: str) -> None:
+        """A box whose openings lie at opposite corners, drawn about the middle of the run all the same."""
+        long, half = 19.0, 8.5
+        self.canvas.rect(self.box((0.0, long), (-half, half)), None, WHITE)
+        for across in ((half, half - 2.0), (-half, -half + 2.0)):
+            paint(self.canvas, self.box((0.0, long), across), "fibre")
+        self.canvas.rect(self.box((0.0, long), (-half, half)), Pen(0.6))
+        self.note(long / 2.0, half, words)
+        self.go(long)
+
+    def crossing(self, words: str, solid: str = "gypsum") -> None:
+        """A wall across the run, with a soft ring round the duct."""
+        half, thick = DUCT / 2.0, 4.0
+        for sign in (1.0, -1.0):
+            paint(self.canvas, self.box((0.0, thick), (sign * (half + 1.4), sign * (half + 12.0))), solid)
+            self.canvas.rect(self.box((-0.8, thick + 0.8), (sign * half, sign * (half + 1.4))), None, BLACK)
+        self.note(thick / 2.0, half + 1.4, words)
+        self.duct(thick + 3.0, False)
+
+    def grille(self, words: str, after: bool = False) -> None:
+        half = DUCT / 2.0 + 1.0
+        self.canvas.rect(self.box((0.0, 2.0), (-half, half)), Pen(0.3), WHITE)
+        for n in range(5):
+            self.canvas.line(self.point(0.0, 4.0 - 2.0 * n), self.point(2.0, 4.8 - 2.0 * n), THIN)
+        self.note(1.0, half, words)
+        self.go(2.0)
 
 
 def duct_sketch(a: Assessment, units: str) -> Figure:
-    """Parts of one way in their order, with the sizes to order; supply and extract are alike."""
-    option, size, canvas = a.scheme.air_path, duct_size(a.brief, a.scheme.air_path), Canvas()
-    made = box(size, option)
-    flow = format_flow(a.air.fresh_air, units)
-    top = heading(canvas, "Air path", f"Not to scale. One such way for supply and one for extract, each {flow}; drawn once.") + 2.0
-    y = top + 14.0
-    paint(canvas, Box(40.0, top, 44.0, y - 6.0), "gypsum")
-    paint(canvas, Box(40.0, y + 6.0, 44.0, y + 30.0), "gypsum")
-    canvas.text((20.0, top + 26.0), "the room", anchor="middle")
-    points, end = _way(option.elbows, y)
-    _duct(canvas, points)
-    for wall in ((39.0, y - 6.0, 45.0, y - 0.5 * DUCT), (39.0, y + 0.5 * DUCT, 45.0, y + 6.0)):
-        canvas.rect(Box(*wall), None, BLACK)
-    canvas.rect(Box(34.0, y - 4.5, 36.0, y + 4.5), Pen(0.3), WHITE)
-    for n in range(4):
-        canvas.line((34.0, y - 3.6 + 2.4 * n), (36.0, y - 2.6 + 2.4 * n), THIN)
-    notes: list[tuple[Point, str]] = [((35.0, y + 4.5), "grille without damper")]
-    notes.append(((42.0, y - 5.0), "opening through the shell, a soft sealed ring round it at both faces"))
-    start = 50.0
+    """The run from the room to its end; supply and extract are alike but for their grilles."""
+    canvas, size, flow = Canvas(), duct_size(a.brief, a.scheme.air_path), format_flow(a.air.fresh_air, units)
+    top = heading(canvas, "Air path", f"Not to scale. One such run for supply and one for extract, each {flow}; drawn once.") + 2.0
+    way = Way(canvas, (WALL - 5.0, top + 19.0))
+    canvas.text((16.0, top + 19.0 + 0.36 * SMALLEST), "the room", anchor="middle")
+    _through_the_shell(a, way, units)
+    _silenced(a, way, size, units)
+    ends = {True: _to_trunk, False: _outdoors if a.scheme.air_path.fan_unit else _to_basement}[a.scheme.air_path.house_ducts]
+    ends(a, way, units)
+    for n, (target, at, _) in enumerate(way.notes, start=1):
+        balloon(canvas, at, n, target)
+        canvas.grow(at[1] + 3.0)
+    under = numbered(canvas, canvas.height + 3.0, [words for _, _, words in way.notes])
+    materials_key(canvas, under + 1.0, ["gypsum", "fibre", *(["masonry"] if a.scheme.air_path.fan_unit else []), "sealant"])
+    title, label = "Air path", catalogue(a.scheme.air_path.label, units)
+    words = f"{label}. From the room on: " + " ".join(f"{n}: {text}." for n, (_, _, text) in enumerate(way.notes, start=1))
+    return Figure("duct-sketch", title, canvas.svg("duct-sketch", title, words), f"{label}: the whole run of one duct, not to scale.", words)
+
+
+def _through_the_shell(a: Assessment, way: Way, units: str) -> None:
+    faces = {name: run.grille for name, run in (("supply", a.air_design.supply), ("extract", a.air_design.extract))}
+    sizes = " and ".join(f"{written(g.width, units, 1.0)} × {written(g.height, units, 1.0)} for {name}" for name, g in faces.items())
+    if len({(g.width, g.height) for g in faces.values()}) == 1:
+        sizes = " × ".join(written(each, units, 1.0) for each in (faces["supply"].width, faces["supply"].height))
+    way.grille(f"grille without damper, face {sizes}")
+    way.duct(3.0, False)
+    way.crossing("opening through the room's wall, a soft sealed ring round the duct at both faces")
+    way.flexible("flexible connector, outside the room")
+
+
+def _silenced(a: Assessment, way: Way, size: DuctSize, units: str) -> None:
+    """Silencer box, lined duct with its elbows, bare duct."""
+    option, made = a.scheme.air_path, box(size, a.scheme.air_path)
+    lined, whole = lined_part(option), way_length(a.brief, option)
     if made is not None:
-        canvas.rect(Box(start, y - 8.0, start + 26.0, y + 8.0), Pen(0.5), WHITE)
-        canvas.rect(Box(start + 1.6, y - 6.4, start + 24.4, y + 6.4), HIDDEN)
-        notes.append(((start + 13.0, y + 8.0), "silencer box, " + " × ".join(written(each, units) for each in made.outside) + " outside"))
-        start += 26.0
-    zigzag = [(start + 3.0 + 1.2 * n, y + (0.5 * DUCT + 0.8) * sign) for n in range(6) for sign in ((1, -1) if n % 2 else (-1, 1))]
-    canvas.rect(Box(start + 2.4, y - 0.5 * DUCT - 1.0, start + 9.6, y + 0.5 * DUCT + 1.0), None, WHITE)
-    canvas.path(zigzag, Pen(0.3))
-    notes.append(((start + 6.0, y - 0.5 * DUCT - 1.0), "flexible connector"))
-    notes.append((points[1] if len(points) > 2 else ((points[0][0] + end[0]) / 2.0 + 20.0, y), _duct_words(a, size, units)))
-    _end(canvas, a, end, notes)
-    lowest = end[1] + 12.0
-    for n, (at, _) in enumerate(notes, start=1):
-        low = at[1] >= y
-        balloon(canvas, (at[0] + 1.5, at[1] + 7.0 if low else at[1] - 7.0), n, at)
-    under = numbered(canvas, lowest + 9.0, [words for _, words in notes])
-    canvas.grow(under)
-    title = "Air path"
-    words = f"{catalogue(option.label, units)}. " + " ".join(f"{n}: {text}." for n, (_, text) in enumerate(notes, start=1))
-    return Figure("duct-sketch", title, canvas.svg("duct-sketch", title, words), f"{catalogue(option.label, units)}: not to scale.", words)
+        way.silencer(f"silencer box, {_box_words(made, units)}")
+        way.duct(4.0, lined > 0.0)
+    way.note(4.0, DUCT / 2.0, _duct_words(a, size, units))
+    way.duct(9.0, lined > 0.0)
+    for _ in range(option.elbows):
+        way.elbow(lined > 0.0)
+        way.duct(9.0, lined > 0.0)
+    way.canvas.grow(way.at[1] + 8.0)
+    if lined > 0.0 and whole > lined and not option.fan_unit:
+        way.note(6.0, DUCT / 2.0, f"the rest of the duct, not lined: {written(whole - lined, units)}")
+        way.duct(12.0, False)
+    elif not lined:
+        way.duct(4.0, False)
 
 
-def _way(elbows: int, y: float) -> tuple[list[Point], Point]:
-    """The middle of the duct on paper, from the room's side of the shell on, with its elbows, and its end."""
-    points: list[Point] = [(36.0, y)]
-    x, down = 104.0, False
-    for n in range(elbows):
-        points.append((x, y))
-        down = not down
-        if down:
-            y += 22.0 if elbows < 3 else 16.0
-        else:
-            x += 22.0
-        if n == elbows - 1:
-            points.append((x, y + 2.0) if down else (x, y))
-    if not elbows:
-        points.append((130.0, y))
-    end = points[-1]
-    return points, end
-
-
-def _duct(canvas: Canvas, points: list[Point]) -> None:
-    """Two lines with the duct's width between: a broad stroke, and a white one on it."""
-    canvas.path(points, Pen(DUCT))
-    canvas.path(points, Pen(DUCT - 0.8, "", WHITE))
+def _box_words(made: Silencer, units: str) -> str:
+    chambers = "one lined chamber" if made.chambers == 1 else f"{made.chambers} lined chambers in a row"
+    return " × ".join(written(each, units, 1.0) for each in made.outside) + f" outside, {chambers}"
 
 
 def _duct_words(a: Assessment, size: DuctSize, units: str) -> str:
-    option = a.scheme.air_path
+    option, lined = a.scheme.air_path, lined_part(a.scheme.air_path)
     many = f"{size.runs} equal ducts side by side, each " if size.runs > 1 else "duct, "
-    lined = f", lined inside with {written(option.lining, units)}" if option.lined_length > 0.0 and option.lining > 0.0 else ""
-    long = f", {written(option.lined_length, units)} long" if option.lined_length > 0.0 else ""
-    elbows = {0: ", no elbow", 1: ", one elbow"}.get(option.elbows, f", {option.elbows} elbows")
+    lining = f", lined inside with {written(option.lining, units)} over {written(lined, units)}" if lined > 0.0 else ", not lined"
+    elbows = {0: "", 1: ", one elbow"}.get(option.elbows, f", {option.elbows} elbows")
     boxed = ", boxed in with boards" if option.enclosed else ""
+    whole = f"; {written(way_length(a.brief, option), units)} in all from room to end"
     return (
-        f"{many}{written(size.casing, units)} square outside{lined}{long}{elbows}{boxed}; {written(size.side, units, 1.0)} square left free"
+        f"{many}{written(size.casing, units, 1.0)} square outside{lining}{elbows}{boxed}; {written(size.side, units, 1.0)} square left free{whole}"
     )
 
 
-def _end(canvas: Canvas, a: Assessment, at: Point, notes: list[tuple[Point, str]]) -> None:
-    """What the duct leads to."""
-    option, (x, y) = a.scheme.air_path, at
-    if option.house_ducts:
-        canvas.rect(Box(x - 26.0, y, x + 26.0, y + 9.0), Pen(0.5), WHITE)
-        canvas.text((x - 6.0, y + 4.5 + 0.36 * SMALLEST), "trunk", anchor="end")
-        canvas.line((x - 3.0, y - 2.5), (x + 3.0, y - 5.5), Pen(0.6))
-        notes.append(((x + 3.5, y - 4.0), "balancing damper"))
-        notes.append(((x + 20.0, y + 9.0), "trunk of the house's air handler, whose fan must run while people are in the room"))
-    elif option.fan_unit:
-        canvas.rect(Box(x - 9.0, y - 2.0, x + 9.0, y + 12.0), Pen(0.5), WHITE)
-        canvas.line((x - 9.0, y - 2.0), (x + 9.0, y + 12.0), THIN)
-        canvas.line((x - 9.0, y + 12.0), (x + 9.0, y - 2.0), THIN)
-        notes.append(((x + 9.0, y + 6.0), "heat-recovery unit for both ways, on isolators, its drain trapped; from there outdoors"))
-    else:
-        canvas.circle((x, y + 3.0), 4.5, Pen(0.5), WHITE)
-        for dx, dy in ((3.2, 3.2), (3.2, -3.2)):
-            canvas.line((x - dx, y + 3.0 - dy), (x + dx, y + 3.0 + dy), THIN)
-        notes.append(((x + 4.5, y + 3.0), "quiet fan on isolators, outside the shell; the duct ends in the rest of the basement"))
-    canvas.grow(y + 14.0)
+def _at_the_fan(a: Assessment, way: Way, units: str) -> None:
+    """The box that keeps the fan's own noise out of the room, and the soft joint before the fan."""
+    if a.air_design.at_fan is not None:
+        way.silencer(f"silencer box at the fan, for its own noise, {_box_words(a.air_design.at_fan, units)}")
+        way.duct(3.0, False)
+    way.flexible("flexible connector at the fan")
 
 
-def silencer(a: Assessment, units: str) -> Figure | None:
-    """The box of each duct, cut level, and its end; None where there is none."""
-    option, size = a.scheme.air_path, duct_size(a.brief, a.scheme.air_path)
-    made = box(size, option)
-    if made is None:
-        return None
-    canvas = Canvas()
-    top = heading(canvas, "Silencer box", "Left: cut level, seen from above. Right: one end.") + 7.0
-    long, wide, high = made.outside
-    room = PAGE - 2.0 * EDGE - 38.0
-    ratio = max(fitting(long + wide, room, units), fitting(max(wide, high), 80.0, units))
-    view = View(canvas, (EDGE + 14.0, top), float(ratio))
-    _cut(view, made, size)
-    end = View(canvas, (view.at(long, 0.0)[0] + 14.0, top), float(ratio))
-    _face(end, made, size)
-    low = view.at(0.0, max(wide, high))[1]
-    a_, b_ = view.at(0.0, 0.0), view.at(long, wide)
-    dimension_across(canvas, a_[0], b_[0], low + 5.5, written(long, units), (b_[1], b_[1]))
-    inner = made.panel + made.lining
-    dimension_across(canvas, view.at(inner, 0.0)[0], view.at(inner + made.length, 0.0)[0], low + 11.5, written(made.length, units))
-    dimension_up(canvas, a_[1], b_[1], a_[0] - 4.0, written(wide, units), (a_[0], a_[0]))
-    c_, d_ = end.at(0.0, 0.0), end.at(wide, high)
-    dimension_across(canvas, c_[0], d_[0], low + 5.5, written(wide, units), (d_[1], d_[1]))
-    dimension_up(canvas, c_[1], d_[1], d_[0] + 4.0, written(high, units), (d_[0], d_[0]), right=True)
-    under = scale_bar(view, (EDGE, low + 15.0), units)
-    canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
-    chambers = {1: "one chamber", 2: "two chambers in a row"}.get(made.chambers, f"{made.chambers} chambers in a row")
-    clear = " × ".join(written(each, units) for each in (made.length, made.width, made.height))
-    layers = f" of {made.layers} layers" if made.layers > 1 else ""
-    notes = [
-        f"panel, {written(made.panel, units, 1.0)} thick{layers}, every edge glued and sealed",
-        f"lining, {written(made.lining, units, 1.0)}, on all faces of {chambers}; each measures {clear} inside it (length, width, height)",
-        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening; at opposite corners of the ends",
-    ]
-    marks = [
-        view.at(0.62 * long, 0.5 * made.panel),
-        view.at(0.4 * long, wide - made.panel - 0.5 * made.lining),
-        end.at(_hole(made, size) + 0.5 * size.side, _hole(made, size) + 0.5 * size.side),
-    ]
-    for n, at in enumerate(marks, start=1):
-        away = (at[0], top - 4.5) if n == 1 else at if n == 3 else (at[0] + 3.0, at[1] - view.mm(made.lining) - 5.0)
-        balloon(canvas, away, n, at)
-    under = numbered(canvas, under + 1.5, notes)
-    materials_key(canvas, under + 1.0, ["panel", "fibre"])
-    title = "Silencer box"
-    outside = " by ".join(written(each, units) for each in made.outside)
-    words = f"Outside {outside} (length, width, height). " + " ".join(f"{n}: {text}." for n, text in enumerate(notes, start=1))
-    count = 2 * size.runs
-    caption = f"{count} such boxes, one for each duct."
-    return Figure("silencer-box", title, canvas.svg("silencer-box", title, words), caption, words)
+def _outdoors(a: Assessment, way: Way, units: str) -> None:
+    _at_the_fan(a, way, units)
+    canvas, long, half = way.canvas, 15.0, 9.0
+    canvas.rect(way.box((0.0, long), (-half, half)), Pen(0.6), WHITE)
+    for across in (half, -half):
+        canvas.line(way.point(0.0, across), way.point(long, -across), THIN)
+    way.note(long / 2.0, half, "heat-recovery unit with its fans, one for both ways, on isolators; its drain trapped; filters within reach")
+    way.go(long)
+    rest = way_length(a.brief, a.scheme.air_path) - lined_part(a.scheme.air_path)
+    wrap = insulation_against_sweat(a.brief.air.room_temperature, a.brief.air.room_humidity, a.brief.air.winter_design)
+    wrapped = f", insulated outside with {written(wrap, units)} or more, sealed against damp" if 0.0 < wrap < math.inf else ""
+    wrapped = ", insulated outside as thickly as there is room" if math.isinf(wrap) else wrapped
+    long = f", about {written(rest, units)}" if rest > 0.0 else ""
+    way.note(6.0, DUCT / 2.0, f"duct to the outdoors, not lined{long}{wrapped}")
+    if wrapped:
+        for sign in (1.0, -1.0):
+            paint(canvas, way.box((0.0, 11.0), (sign * DUCT / 2.0, sign * (DUCT / 2.0 + 1.6))), "foam")
+    way.duct(11.0, False)
+    way.crossing("outer wall or rim of the house, sealed", "masonry")
+    half = DUCT / 2.0
+    canvas.path([way.point(0.0, half), way.point(4.5, half), way.point(4.5, -half - 3.0), way.point(0.0, -half)], Pen(0.4), PALE, closed=True)
+    way.note(3.0, half, "weather hood with screen; the two ways well apart, away from flues and vents")
+    canvas.grow(max(way.point(8.0, 0.0)[1], way.at[1] + 8.0))
 
 
-def _hole(made: Silencer, size: DuctSize) -> float:
-    """Where an opening begins, from the outside of the box: at the edge of the lining."""
-    return made.panel + made.lining
+def _to_basement(a: Assessment, way: Way, units: str) -> None:
+    _at_the_fan(a, way, units)
+    radius, canvas = 6.0, way.canvas
+    canvas.circle(way.point(radius, 0.0), radius, Pen(0.6), WHITE)
+    for across in (4.2, -4.2):
+        canvas.line(way.point(radius - 4.2, across), way.point(radius + 4.2, -across), THIN)
+    way.note(radius, radius, "quiet fan on isolators, with speed control and backdraft damper")
+    way.go(2.0 * radius)
+    way.duct(7.0, False)
+    way.grille("grille at the end in the rest of the basement; a filter on the supply")
+    way.canvas.grow(way.at[1] + 8.0)
 
 
-def _cut(view: View, made: Silencer, size: DuctSize) -> None:
-    """Panels and lining in the level through the openings, which change sides from end to end."""
-    long, wide, _ = made.outside
-    view.paint("panel", 0.0, 0.0, long, made.panel)
-    view.paint("panel", 0.0, wide - made.panel, long, wide)
-    at = 0.0
-    for n in range(made.chambers + 1):
-        view.paint("panel", at, made.panel, at + made.panel, wide - made.panel)
-        at += made.panel
-        if n < made.chambers:
-            span = made.length + 2.0 * made.lining
-            view.paint("fibre", at, made.panel, at + span, made.panel + made.lining)
-            view.paint("fibre", at, wide - made.panel - made.lining, at + span, wide - made.panel)
-            inner = (made.panel + made.lining, wide - made.panel - made.lining)
-            view.paint("fibre", at, inner[0], at + made.lining, inner[1])
-            view.paint("fibre", at + span - made.lining, inner[0], at + span, inner[1])
-            view.canvas.rect(view.box(at + made.lining, *(inner[0],), at + span - made.lining, inner[1]), THIN)
-            at += span
-    at = 0.0
-    for n in range(made.chambers + 1):
-        begin = _hole(made, size)
-        begin = begin if n % 2 == 0 else wide - begin - size.side
-        low = at - (made.lining if n else 0.0)
-        high = at + made.panel + (made.lining if n < made.chambers else 0.0)
-        view.canvas.rect(view.box(low, begin, high, begin + size.side), Pen(0.18), WHITE)
-        at += made.panel + made.length + 2.0 * made.lining
-
-
-def _face(view: View, made: Silencer, size: DuctSize) -> None:
-    """One end: the opening in its corner, that of the other end hidden."""
-    _, wide, high = made.outside
-    view.paint("panel", 0.0, 0.0, wide, high)
-    view.canvas.rect(view.box(0.0, 0.0, wide, high), Pen(0.5), WHITE)
-    at = _hole(made, size)
-    view.canvas.rect(view.box(at, at, at + size.side, at + size.side), Pen(0.4), "#ddd")
-    if made.chambers % 2:
-        view.canvas.rect(view.box(wide - at - size.side, high - at - size.side, wide - at, high - at), HIDDEN)
-    else:
-        view.canvas.rect(view.box(at, high - at - size.side, at + size.side, high - at), HIDDEN)
+def _to_trunk(a: Assessment, way: Way, units: str) -> None:
+    if a.air_design.at_fan is not None:
+        way.silencer(f"silencer box for the noise of the house's blower, {_box_words(a.air_design.at_fan, units)}")
+        way.duct(3.0, False)
+    way.note(4.0, DUCT / 2.0, "take-off with balancing damper")
+    damper = way.point(2.0, 3.2), way.point(6.0, -3.2)
+    way.duct(8.0, False)
+    way.canvas.line(*damper, Pen(0.7))
+    trunk = way.box((0.0, 11.0), (-20.0, 20.0))
+    way.canvas.rect(trunk, Pen(0.6), WHITE)
+    way.note(5.5, 14.0, "trunk duct of the house's air handler, whose fan must run while people are in the room")
+    way.canvas.grow(trunk.bottom + 3.0)

@@ -15,11 +15,12 @@ from calc.isolation.path import where
 from wizard.figures import boards, charts
 from wizard.figures.constructions import lid_section, wall_section
 from wizard.figures.details import details
-from wizard.figures.ducts import duct_sketch, silencer
+from wizard.figures.ducts import duct_sketch
 from wizard.figures.figure import Figure, stem
 from wizard.figures.gantt import gantt
 from wizard.figures.plan import floor_plan
 from wizard.figures.section import height_stack, section
+from wizard.figures.silencers import silencers
 
 
 def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, ...]:
@@ -62,9 +63,7 @@ def _air(a: Assessment, units: str) -> Iterator[Figure]:
     yield charts.co2_chart(air.co2_curve, air.co2_off, a.brief.air.co2_limit, air.co2_sealed_minutes, float(load("air")["co2"]["outdoor"]))
 
     yield duct_sketch(a, units)
-    made = silencer(a, units)
-    if made is not None:
-        yield made
+    yield from silencers(a, units)
 
 
 def _sound(a: Assessment) -> Iterator[Figure]:
