@@ -11,7 +11,7 @@ from wizard.figures.text import width
 
 SVG = "{http://www.w3.org/2000/svg}"
 NINE_POINTS = 9.0 * 25.4 / 72.0  # mm
-TALLEST = 257.0  # mm: A4 with 20 mm of margin; letter is 239
+TALLEST = 225.0  # mm: letter (279.4) and A4 (297) keep 20 mm of margin at both ends and room for a caption
 
 
 @dataclass(frozen=True)

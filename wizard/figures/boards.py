@@ -9,11 +9,11 @@ from calc.assess import Assessment
 from calc.materials.boards import Laid, layouts
 from wizard.figures.figure import Figure, stem
 from wizard.figures.keys import heading, key, of_line
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, WHITE, Box, Canvas, Pen, middle
-from wizard.figures.text import SMALLEST, width
+from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, smaller, written
+from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, TALLEST, THIN, WHITE, Box, Canvas, Pen, middle
+from wizard.figures.text import FALL, RISE, SMALLEST, UNBROKEN, width
 
-MOST = 228.0  # mm of paper that all plies together may take
+OVER, GAP = 6.0, 4.0  # mm over a ply for its name, and under it
 
 
 @dataclass(frozen=True)
@@ -36,64 +36,147 @@ def board_layout(
 ) -> Figure:
     """One drawing a ply, the first hung first. ``surface``: width and height [m]; ``openings`` stay free in every ply.
 
-    Each piece carries its size where that has room, else its number in the ply. Raises ValueError where there is no ply or no surface.
+    Each piece carries its size where that has room, else its number in the ply, and the sizes of those stand in a list under the ply.
+    Raises ValueError where there is no ply or no surface.
     """
     if not plies or min(surface) <= 0.0:
         raise ValueError("a board layout needs a surface and at least one ply")
-    canvas = Canvas()
-    top = heading(canvas, title)
     left = EDGE + 12.0
-    each = MOST / len(plies) - 14.0
-    ratio = max(fitting(surface[0], PAGE - left - 6.0, units), fitting(surface[1], max(each, 25.0), units))
-    below: Sequence[Placed] = ()
-    for n, ply in enumerate(plies, start=1):
-        canvas.text((left, top + SMALLEST), f"ply {n} of {len(plies)}: {len(ply)} pieces", bold=True)
-        view = View(canvas, (left, top + 6.0), float(ratio))
-        _ply(view, surface, ply, below, openings, units)
-        x, y = view.at(0.0, 0.0)
-        dimension_up(canvas, y, view.at(0.0, surface[1])[1], x - 4.0, written(surface[1], units), (x, x))
-        top = view.at(0.0, surface[1])[1] + 4.0
-        if n == len(plies):
-            dimension_across(canvas, x, view.at(surface[0], 0.0)[0], top + 4.0, written(surface[0], units), (top - 4.0, top - 4.0))
-            top += 8.0
-        below = ply
-    under = scale_bar(view, (EDGE, top), units)
-    canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
-    entries = [(of_line(Pen(0.5)), "edge of a board"), (of_line(HIDDEN), "joint in the ply below")]
-    entries += [(lambda c, box: c.rect(box, Pen(0.2), PALE), "opening")] if openings else []
-    key(canvas, under + 2.0, entries)
-    words = f"{written(surface[0], units)} by {written(surface[1], units)}. " + " ".join(
+    canvas, ratio = Canvas(), fitting(surface[0], PAGE - left - 6.0, units)
+    while True:  # the lists take more paper the smaller the drawings are, so the scale that fits is found by trying
+        canvas = Canvas()
+        bottom = _plies(canvas, heading(canvas, title), left, ratio, surface, plies, units, openings)
+        if canvas.height <= TALLEST - EDGE or surface[1] * 1000.0 / ratio < 12.0:
+            break
+        ratio = smaller(ratio, units)
+    canvas.grow(bottom)
+    words = f"{written(surface[0], units, 1.0)} by {written(surface[1], units, 1.0)}. " + " ".join(
         f"Ply {n}: " + ", ".join(f"{written(b.width, units)} by {written(b.height, units)}" for b in ply) + "."
         for n, ply in enumerate(plies, start=1)
     )
     return Figure(name, title, canvas.svg(name, title, words), "Joints of one ply never fall on those of the ply below.", words)
 
 
+def _plies(
+    canvas: Canvas,
+    top: float,
+    left: float,
+    ratio: int,
+    surface: tuple[float, float],
+    plies: Sequence[Sequence[Placed]],
+    units: str,
+    openings: Sequence[Placed],
+) -> float:
+    """Every ply with its list, then scale and key; returns the lower end."""
+    below: Sequence[Placed] = ()
+    view = View(canvas, (left, top), float(ratio))
+    for n, ply in enumerate(plies, start=1):
+        canvas.text((left, top + SMALLEST), f"ply {n} of {len(plies)}: {len(ply)} pieces", bold=True)
+        view = View(canvas, (left, top + OVER), float(ratio))
+        untold = _ply(view, surface, ply, below, openings, units)
+        x, y = view.at(0.0, 0.0)
+        dimension_up(canvas, y, view.at(0.0, surface[1])[1], x - 4.0, written(surface[1], units, 1.0), (x, x))
+        top = max(view.at(0.0, surface[1])[1], canvas.height - 0.5)
+        if n == len(plies):
+            dimension_across(canvas, x, view.at(surface[0], 0.0)[0], top + 8.0, written(surface[0], units, 1.0), (top, top))
+            top += 8.5
+        top = canvas.paragraph((left, top + 1.0), _list(ply, untold, units), PAGE - EDGE - left) if untold else top
+        top += GAP
+        below = ply
+    under = scale_bar(view, (EDGE, top), units)
+    canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
+    entries = [(of_line(Pen(0.5)), "edge of a board")]
+    entries += [(of_line(HIDDEN), "joint in the ply below")] if len(plies) > 1 else []
+    entries += [(lambda c, box: c.rect(box, Pen(0.2), PALE), "opening")] if openings else []
+    return key(canvas, under + 2.0, entries)
+
+
+def _list(ply: Sequence[Placed], untold: Sequence[int], units: str) -> str:
+    """Numbers and sizes of pieces; neighbours of one size together."""
+    groups: list[tuple[list[int], str]] = []
+    for n in untold:
+        size = f"{written(ply[n - 1].width, units)}{UNBROKEN}×{UNBROKEN}{written(ply[n - 1].height, units)}"
+        same = next((numbers for numbers, other in groups if other == size), None)
+        if same is None:
+            groups.append(([n], size))
+        else:
+            same.append(n)
+    return "; ".join(f"{', '.join(map(str, numbers))}:{UNBROKEN}{size}" for numbers, size in groups) + "."
+
+
 def _ply(
     view: View, surface: tuple[float, float], ply: Sequence[Placed], below: Sequence[Placed], openings: Sequence[Placed], units: str
-) -> None:
+) -> list[int]:
+    """One ply; returns the numbers of the pieces whose size found no room on them."""
     canvas = view.canvas
     for board in ply:
-        canvas.rect(view.box(board.x, board.y, board.x + board.width, board.y + board.height), Pen(0.5), WHITE)
+        canvas.rect(_paper(view, board), Pen(0.5), WHITE)
     for x0, y0, x1, y1 in _joints(surface, below):
         view.line(x0, y0, x1, y1, HIDDEN)
-    for hole in openings:
-        canvas.rect(view.box(hole.x, hole.y, hole.x + hole.width, hole.y + hole.height), Pen(0.4), PALE)
+    holes = [_paper(view, hole) for hole in openings]
+    for hole, box in zip(openings, holes, strict=True):
+        canvas.rect(box, Pen(0.4), PALE)
+        _label(canvas, [box], f"{written(hole.width, units, 1.0)} × {written(hole.height, units, 1.0)}")
+    untold = []
     for n, board in enumerate(ply, start=1):
-        box = view.box(board.x, board.y, board.x + board.width, board.y + board.height)
-        _label(canvas, box, [f"{written(board.width, units)} × {written(board.height, units)}", f"{n}"])
+        free = _free(_paper(view, board), holes)
+        if not _label(canvas, free, f"{written(board.width, units)} × {written(board.height, units)}"):
+            untold.append(n)
+            if not _label(canvas, free, f"{n}"):
+                _beside(canvas, view, surface, free[0], f"{n}")
     canvas.rect(view.box(0.0, 0.0, *surface), Pen(0.7))
+    return untold
 
 
-def _label(canvas: Canvas, box: Box, labels: Sequence[str]) -> None:
-    """The first of the labels that has room in the middle of a board, upright where it is narrow; none where there is no room."""
+def _paper(view: View, piece: Placed) -> Box:
+    return view.box(piece.x, piece.y, piece.x + piece.width, piece.y + piece.height)
+
+
+def _free(box: Box, holes: Sequence[Box]) -> list[Box]:
+    """The parts of a board beside its openings, largest first: the whole board where it has none."""
+    parts = [box]
+    for hole in holes:
+        cut = []
+        for part in parts:
+            if not part.meets(hole):
+                cut.append(part)
+                continue
+            cut += [
+                Box(part.left, part.top, hole.left, part.bottom),
+                Box(hole.right, part.top, part.right, part.bottom),
+                Box(part.left, part.top, part.right, hole.top),
+                Box(part.left, hole.bottom, part.right, part.bottom),
+            ]
+        parts = [each for each in cut if each.right > each.left and each.bottom > each.top]
+    return sorted(parts, key=lambda each: -(each.right - each.left) * (each.bottom - each.top))
+
+
+def _label(canvas: Canvas, parts: Sequence[Box], label: str) -> bool:
+    """Write a label in the middle of the first part that has room for it, upright where that is narrow."""
+    long, high, down = width(label, SMALLEST), (RISE + FALL) * SMALLEST, (RISE - FALL) / 2.0 * SMALLEST
+    for box in parts:
+        x, y = middle(box)
+        room = (box.right - box.left - 1.0, box.bottom - box.top - 0.6)
+        if long <= room[0] and room[1] >= high and canvas.place([((x, y + down), "middle")], label, halo=True):
+            return True
+        if long <= room[1] and room[0] >= high and canvas.place([((x + down, y), "middle")], label, upright=True, halo=True):
+            return True
+    return False
+
+
+def _beside(canvas: Canvas, view: View, surface: tuple[float, float], box: Box, label: str) -> None:
+    """The number of a strip too narrow for it, at the nearest edge of the face, with a line to it; nothing where that is taken."""
     x, y = middle(box)
-    room = (box.right - box.left - 1.0, box.bottom - box.top - 1.0)
-    for label in labels:
-        long = width(label, SMALLEST)
-        if long <= room[0] and room[1] >= SMALLEST and canvas.place([((x, y + 0.36 * SMALLEST), "middle")], label, halo=True):
-            return
-        if long <= room[1] and room[0] >= SMALLEST and canvas.place([((x + 0.36 * SMALLEST, y), "middle")], label, upright=True, halo=True):
+    (left, top), (right, bottom) = view.at(0.0, 0.0), view.at(*surface)
+    half, level = width(label, SMALLEST) / 2.0, y + 0.36 * SMALLEST
+    if box.bottom - box.top < box.right - box.left and not left < box.left - 0.1 <= box.right + 0.1 < right:
+        sides = [((right + 1.2 + half, level), (right + 0.5, y)), ((left - 1.2 - half, level), (left - 0.5, y))]
+    else:
+        sides = []
+    ends = [((x, bottom + 0.9 * SMALLEST + 0.6), (x, bottom + 0.5)), ((x, top - 1.0), (x, top - 0.5))]
+    for at, end in sorted([*sides, *ends], key=lambda each: abs(each[1][0] - x) + abs(each[1][1] - y)):
+        if canvas.place([(at, "middle")], label):
+            canvas.line((x, y), end, THIN)
             return
 
 

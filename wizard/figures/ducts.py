@@ -9,14 +9,16 @@ from calc.assess import Assessment
 from calc.isolation.duct_way import Box as Silencer
 from calc.isolation.duct_way import DuctSize, box, duct_size, lined_part, way_length
 from calc.unit_format import format_flow
+from calc.ventilation import design
 from calc.ventilation.climate import insulation_against_sweat
+from calc.ventilation.fan_box import fan_box
 from wizard.figures.callouts import balloon
 from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import paint
 from wizard.figures.keys import heading, materials_key, numbered
 from wizard.figures.scale import written
-from wizard.figures.svg import BLACK, EDGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.svg import BLACK, PALE, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST
 
 DUCT, LINING = 9.0, 1.7  # mm of paper across a duct and its lining in the sketch, which is not to scale
@@ -130,11 +132,13 @@ def duct_sketch(a: Assessment, units: str) -> Figure:
     materials_key(canvas, under + 1.0, ["gypsum", "fibre", *(["masonry"] if a.scheme.air_path.fan_unit else []), "sealant"])
     title, label = "Air path", catalogue(a.scheme.air_path.label, units)
     words = f"{label}. From the room on: " + " ".join(f"{n}: {text}." for n, (_, _, text) in enumerate(way.notes, start=1))
-    return Figure("duct-sketch", title, canvas.svg("duct-sketch", title, words), f"{label}: the whole run of one duct, not to scale.", words)
+    caption = f"{label}: the whole run of one duct, not to scale."
+    return Figure("duct-sketch", title, canvas.svg("duct-sketch", title, words), caption, words)
 
 
 def _through_the_shell(a: Assessment, way: Way, units: str) -> None:
-    faces = {name: run.grille for name, run in (("supply", a.air_design.supply), ("extract", a.air_design.extract))}
+    supply, extract = design.runs(a.brief, a.scheme.air_path, a.air, duct_size(a.brief, a.scheme.air_path))
+    faces = {"supply": supply.grille, "extract": extract.grille}
     sizes = " and ".join(f"{written(g.width, units, 1.0)} × {written(g.height, units, 1.0)} for {name}" for name, g in faces.items())
     if len({(g.width, g.height) for g in faces.values()}) == 1:
         sizes = " × ".join(written(each, units, 1.0) for each in (faces["supply"].width, faces["supply"].height))
@@ -175,16 +179,16 @@ def _duct_words(a: Assessment, size: DuctSize, units: str) -> str:
     lining = f", lined inside with {written(option.lining, units)} over {written(lined, units)}" if lined > 0.0 else ", not lined"
     elbows = {0: "", 1: ", one elbow"}.get(option.elbows, f", {option.elbows} elbows")
     boxed = ", boxed in with boards" if option.enclosed else ""
-    whole = f"; {written(way_length(a.brief, option), units)} in all from room to end"
-    return (
-        f"{many}{written(size.casing, units, 1.0)} square outside{lining}{elbows}{boxed}; {written(size.side, units, 1.0)} square left free{whole}"
-    )
+    outside, free = (f"{written(each, units, 1.0)} square" for each in (size.casing, size.side))
+    whole = f"{written(way_length(a.brief, option), units)} in all from room to end"
+    return f"{many}{outside} outside{lining}{elbows}{boxed}; {free} left free; {whole}"
 
 
 def _at_the_fan(a: Assessment, way: Way, units: str) -> None:
     """The box that keeps the fan's own noise out of the room, and the soft joint before the fan."""
-    if a.air_design.at_fan is not None:
-        way.silencer(f"silencer box at the fan, for its own noise, {_box_words(a.air_design.at_fan, units)}")
+    made = fan_box(a.brief, a.scheme.air_path)
+    if made is not None:
+        way.silencer(f"silencer box at the fan, for its own noise, {_box_words(made, units)}")
         way.duct(3.0, False)
     way.flexible("flexible connector at the fan")
 
@@ -201,15 +205,16 @@ def _outdoors(a: Assessment, way: Way, units: str) -> None:
     wrap = insulation_against_sweat(a.brief.air.room_temperature, a.brief.air.room_humidity, a.brief.air.winter_design)
     wrapped = f", insulated outside with {written(wrap, units)} or more, sealed against damp" if 0.0 < wrap < math.inf else ""
     wrapped = ", insulated outside as thickly as there is room" if math.isinf(wrap) else wrapped
-    long = f", about {written(rest, units)}" if rest > 0.0 else ""
-    way.note(6.0, DUCT / 2.0, f"duct to the outdoors, not lined{long}{wrapped}")
+    reach = f", about {written(rest, units)}" if rest > 0.0 else ""
+    way.note(6.0, DUCT / 2.0, f"duct to the outdoors, not lined{reach}{wrapped}")
     if wrapped:
         for sign in (1.0, -1.0):
             paint(canvas, way.box((0.0, 11.0), (sign * DUCT / 2.0, sign * (DUCT / 2.0 + 1.6))), "foam")
     way.duct(11.0, False)
     way.crossing("outer wall or rim of the house, sealed", "masonry")
     half = DUCT / 2.0
-    canvas.path([way.point(0.0, half), way.point(4.5, half), way.point(4.5, -half - 3.0), way.point(0.0, -half)], Pen(0.4), PALE, closed=True)
+    hood = [way.point(*corner) for corner in ((0.0, half), (4.5, half), (4.5, -half - 3.0), (0.0, -half))]
+    canvas.path(hood, Pen(0.4), PALE, closed=True)
     way.note(3.0, half, "weather hood with screen; the two ways well apart, away from flues and vents")
     canvas.grow(max(way.point(8.0, 0.0)[1], way.at[1] + 8.0))
 
@@ -228,8 +233,9 @@ def _to_basement(a: Assessment, way: Way, units: str) -> None:
 
 
 def _to_trunk(a: Assessment, way: Way, units: str) -> None:
-    if a.air_design.at_fan is not None:
-        way.silencer(f"silencer box for the noise of the house's blower, {_box_words(a.air_design.at_fan, units)}")
+    made = fan_box(a.brief, a.scheme.air_path)
+    if made is not None:
+        way.silencer(f"silencer box for the noise of the house's blower, {_box_words(made, units)}")
         way.duct(3.0, False)
     way.note(4.0, DUCT / 2.0, "take-off with balancing damper")
     damper = way.point(2.0, 3.2), way.point(6.0, -3.2)

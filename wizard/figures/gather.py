@@ -17,7 +17,7 @@ from wizard.figures.constructions import lid_section, wall_section
 from wizard.figures.details import details
 from wizard.figures.ducts import duct_sketch
 from wizard.figures.figure import Figure, stem
-from wizard.figures.gantt import gantt
+from wizard.figures.gantt import gantts
 from wizard.figures.plan import floor_plan
 from wizard.figures.section import height_stack, section
 from wizard.figures.silencers import silencers
@@ -79,4 +79,4 @@ def _sound(a: Assessment) -> Iterator[Figure]:
 def _build(a: Assessment, units: str) -> Iterator[Figure]:
     yield from boards.faces(a, units)
     if a.schedule.tasks:
-        yield gantt(a.schedule.tasks, a.schedule.weeks)
+        yield from gantts(a.schedule.tasks, a.schedule.weeks)

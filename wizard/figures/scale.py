@@ -73,6 +73,11 @@ def fitting(metres: float, paper: float, units: str) -> int:
     return next((ratio for ratio in scales if ratio >= least - 1e-9), (int(least / 100.0) + 1) * 100)
 
 
+def smaller(ratio: int, units: str) -> int:
+    """The next smaller usual scale after 1 to ``ratio``."""
+    return fitting((ratio + 0.5) / 1000.0, 1.0, units)
+
+
 def scale_words(ratio: int, units: str, wide: float = 170.0) -> str:
     """The scale in words, true where the figure is printed at its own width."""
     if units == IMPERIAL:

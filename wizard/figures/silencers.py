@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from calc.assess import Assessment
 from calc.isolation.duct_way import Box as Silencer
 from calc.isolation.duct_way import DuctSize, box, duct_size
+from calc.ventilation.fan_box import fan_box
 from wizard.figures.callouts import balloon
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading, materials_key, numbered
@@ -19,7 +20,7 @@ PER_WAY = 2  # supply and extract have a box each
 def silencers(a: Assessment, units: str) -> Iterator[Figure]:
     """The boxes that the bill counts, as far as there are any."""
     size = duct_size(a.brief, a.scheme.air_path)
-    made, at_fan = box(size, a.scheme.air_path), a.air_design.at_fan
+    made, at_fan = box(size, a.scheme.air_path), fan_box(a.brief, a.scheme.air_path)
     if made is not None:
         yield silencer("silencer-box", "Silencer box", made, size, units)
     if at_fan is not None:
@@ -54,8 +55,8 @@ def silencer(name: str, title: str, made: Silencer, size: DuctSize, units: str) 
     notes = [
         f"panel, {written(made.panel, units, 1.0)} thick{layers}, every edge glued and sealed",
         f"lining, {written(made.lining, units, 1.0)}, on all faces of {chambers}; each measures {clear} inside it (length, width, height)",
-        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening, {written(_hole(made), units, 1.0)} from the outside "
-        "faces; at opposite corners of the ends",
+        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening, {written(_hole(made), units, 1.0)} from the "
+        "outside faces; at opposite corners of the ends",
     ]
     marks = [
         view.at(0.62 * long, 0.5 * made.panel),

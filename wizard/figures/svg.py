@@ -12,6 +12,7 @@ from xml.sax.saxutils import escape
 from wizard.figures import text as lettering
 
 PAGE = 170.0  # mm: the width in print; fits A4 and letter with 20 mm of margin
+TALLEST = 225.0  # mm: the most that stands on a letter page with its margins and a caption; A4 is taller
 EDGE = 1.5  # mm kept free at the edge of the figure
 BLACK, GREY, PALE, WHITE = "#000", "#555", "#ddd", "#fff"
 
