@@ -102,21 +102,21 @@ def _mean(pool: Sequence[float]) -> float:
     return sum(pool) / len(pool)
 
 
-def names(canvas: Canvas, rows: Sequence[tuple[float, str]], right: float, left: float, top: float) -> float:
-    """Words in a column that begins at ``left``, each with a line to its layer at a height [mm] and the edge ``right`` of the drawing.
+def names(canvas: Canvas, rows: Sequence[tuple[Point, str]], right: float, left: float, top: float) -> float:
+    """Words in a column that begins at ``left``, each with a line to its target [mm] past the edge ``right`` of the drawing.
 
     Returns their lower end.
     """
     blocks = [wrapped(clean(text), SMALLEST, canvas.width - EDGE - left) for _, text in rows]
     pitches = [len(block) * LINE * SMALLEST + 0.6 for block in blocks]
-    tops = spread([y - pitch / 2.0 for (y, _), pitch in zip(rows, pitches, strict=True)], pitches)
+    tops = spread([y - pitch / 2.0 for ((_, y), _), pitch in zip(rows, pitches, strict=True)], pitches)
     shift = max(top - tops[0], 0.0) if tops else 0.0
     lowest = top
-    for (y, _), block, at in zip(rows, blocks, tops, strict=True):
+    for (target, _), block, at in zip(rows, blocks, tops, strict=True):
         for n, line in enumerate(block):
             canvas.text((left, at + shift + 0.95 * SMALLEST + n * LINE * SMALLEST), line)
         knee = at + shift + 0.62 * SMALLEST
-        canvas.path([(right - 1.5, y), (right + 1.5, y), (left - 2.6, knee), (left - 0.8, knee)], THIN)
-        canvas.circle((right - 1.5, y), 0.4, None, BLACK)
+        canvas.path([target, (right + 1.5, target[1]), (left - 2.6, knee), (left - 0.8, knee)], THIN)
+        canvas.circle(target, 0.4, None, BLACK)
         lowest = max(lowest, at + shift + len(block) * LINE * SMALLEST)
     return lowest

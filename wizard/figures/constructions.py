@@ -11,7 +11,7 @@ from wizard.figures.callouts import names
 from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading, materials_key
-from wizard.figures.layers import Layer, lid_below, wall_layers
+from wizard.figures.layers import Layer, deck_layers, lid_below, wall_layers
 from wizard.figures.parts import frame_places, lid_across, torn, wall_in_plan
 from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import EDGE, PAGE, Canvas
@@ -21,6 +21,7 @@ LEFT = EDGE + 17.0  # mm left of the drawing for its dimension
 DRAWN = 82.0  # mm of paper across
 SHOWN = 0.52  # m of wall drawn at the least
 TALL = 95.0  # mm of paper down, at the most
+ONTO = 1.5  # mm from the edge of the drawing to where a layer is pointed at
 
 STEMS = {
     SideKind.FOUNDATION_BELOW: "below-ground",
@@ -48,7 +49,7 @@ def wall_section(a: Assessment, kind: SideKind, option: WallOption, units: str) 
     new = [layer for layer in layers if layer.part != "found"]
     y0, y1 = view.at(0.0, total - sum(layer.thickness for layer in new))[1], view.at(0.0, total)[1]
     dimension_up(canvas, y0, y1, LEFT - 3.5, written(option.thickness, units, 1.0), (LEFT, LEFT))
-    rows = [(view.at(0.0, y)[1], _wall_words(layer, option, units)) for layer, y in middles]
+    rows = [((LEFT + DRAWN - ONTO, view.at(0.0, y)[1]), _wall_words(layer, option, units)) for layer, y in middles]
     end = names(canvas, rows, LEFT + DRAWN, LEFT + DRAWN + 9.0, top + 10.5)
     canvas.text((LEFT + DRAWN / 2.0, y1 + 1.5 + SMALLEST), "the room", anchor="middle")
     looks = [*(layer.look for layer in layers), *(["fibre"] if option.fill != "none" else []), *_support_looks(option.support)]
@@ -97,17 +98,17 @@ def lid_section(a: Assessment, units: str) -> Figure:
     ratio = max(fitting(joists.spacing + 0.20, DRAWN, units), fitting(deep, TALL, units))
     shown = DRAWN * ratio / 1000.0
     view = View(canvas, (LEFT, top + 8.0), float(ratio))
-    rows = lid_across(view, option, a.brief, shown)
+    rows = lid_across(view, option, a.brief, shown - ONTO * ratio / 1000.0, shown)
     places = [0.12 + joists.spacing * n for n in range(int((shown - 0.12) / joists.spacing) + 1)]
     _spacing(view, places, units)
-    foot = view.at(0.0, sum(thickness for _, name, thickness in rows if "as found" in name) + option.height_taken)[1]
-    under = view.at(0.0, sum(thickness for _, name, thickness in rows if "as found" in name))[1]
+    found = joists.depth + sum(layer.thickness for layer in deck_layers(a.brief))
+    under, foot = (view.at(0.0, level)[1] for level in (found, found + option.height_taken))
     for x in (0.0, shown):
         torn(view, x, 0.0, (foot - view.origin[1]) * ratio / 1000.0)
     dimension_up(canvas, under, foot, LEFT - 3.5, written(option.height_taken, units, 1.0), (LEFT, LEFT))
-    told = [(y, f"{name}: {written(thickness, units, 0.1)}") for y, name, thickness in sorted(rows, key=lambda row: row[0])]
+    told = [(at, f"{name}: {written(thickness, units, 0.1)}") for at, name, thickness in sorted(rows, key=lambda row: row[0][1])]
     if option.support_spacing > 0.0 and option.own_joist_depth == 0.0:
-        told = [(y, text + _grid(a, units) if _is_support(text, a) else text) for y, text in told]
+        told = [(at, text + _grid(a, units) if _is_support(text, a) else text) for at, text in told]
     end = names(canvas, told, LEFT + DRAWN, LEFT + DRAWN + 9.0, top + 8.0)
     canvas.text((LEFT + DRAWN / 2.0, foot + 1.5 + SMALLEST), "the room", anchor="middle")
     looks = ["gypsum", "wood", "panel", *(layer.look for layer in lid_below(option)), *_support_looks(option.support)]

@@ -23,18 +23,20 @@ GAP = WORKING_LENGTHS["edge_gap"]  # m, at every edge of an isolated surface
 
 @dataclass
 class Detail:
-    """A detail while it is drawn; ``size`` is the window [m]."""
+    """A detail while it is drawn; ``size`` is the window [m], ``corner`` the place of what is drawn that lies at its origin [m]."""
 
     a: Assessment
     view: View
     units: str
     size: tuple[float, float]
+    corner: tuple[float, float] = (0.0, 0.0)
     looks: set[str] = field(default_factory=set)
     callouts: list[Callout] = field(default_factory=list)
 
     def paint(self, look: str, x0: float, y0: float, x1: float, y1: float) -> None:
         """A rectangle [m], cut off at the window."""
-        (w, h), (x0, x1), (y0, y1) = self.size, sorted((x0, x1)), sorted((y0, y1))
+        (w, h), (left, low) = self.size, self.corner
+        (x0, x1), (y0, y1) = sorted((x0 - left, x1 - left)), sorted((y0 - low, y1 - low))
         x0, x1, y0, y1 = max(x0, 0.0), min(x1, w), max(y0, 0.0), min(y1, h)
         if x1 - x0 > 1e-9 and y1 - y0 > 1e-9:
             self.looks.add(look)
@@ -42,10 +44,10 @@ class Detail:
 
     def note(self, x: float, y: float, words: str) -> None:
         """Point at a place [m] in the window."""
-        self.callouts.append(Callout(self.view.at(x, y), words))
+        self.callouts.append(Callout(self.view.at(x - self.corner[0], y - self.corner[1]), words))
 
     def length(self, metres: float) -> str:
-        return written(metres, self.units, 1.0)
+        return written(metres, self.units, 1.0 if metres >= 0.025 else 0.1)
 
     def own(self, text: str) -> str:
         """Text of the catalogue with its sizes in the person's units."""
@@ -58,16 +60,26 @@ def catalogue(text: str, units: str) -> str:
 
 
 def detail(
-    a: Assessment, units: str, name: str, title: str, size: tuple[float, float], draw: Callable[[Detail], None], up: bool = True
+    a: Assessment,
+    units: str,
+    name: str,
+    title: str,
+    size: tuple[float, float],
+    draw: Callable[[Detail], None],
+    up: bool = True,
+    corner: tuple[float, float] = (0.0, 0.0),
 ) -> Figure:
-    """One detail: ``draw`` fills a window of ``size`` [m]. ``up``: a section, y counted from its foot; else seen from above, y down."""
+    """One detail: ``draw`` fills a window of ``size`` [m]. ``up``: a section, y counted from its foot; else seen from above, y down.
+
+    ``corner``: the place [m] of what is drawn that lies at the window's origin, where that is a part of more.
+    """
     canvas = Canvas()
     top = heading(canvas, title, "Section, cut upright." if up else "Cut level, seen from above.") + 2.0
     ratio = max(fitting(size[0], WIDE, units), fitting(size[1], TALL, units))
     wide, tall = size[0] * 1000.0 / ratio, size[1] * 1000.0 / ratio
     left = (PAGE - wide) / 2.0
     view = View(canvas, (left, top + tall if up else top), float(ratio), up)
-    d = Detail(a, view, units, size)
+    d = Detail(a, view, units, size, corner)
     draw(d)
     window = Box(left, top, left + wide, top + tall)
     words = columns(canvas, window, d.callouts)
@@ -81,6 +93,13 @@ def detail(
 
 def plies_words(count: int) -> str:
     return {1: "one ply", 2: "two plies", 3: "three plies"}.get(count, f"{count} plies")
+
+
+def boards_words(thicknesses: Sequence[float], d: Detail) -> str:
+    """Plies with their thickness: ``two plies of board, 5/8 in each``."""
+    shown = list(dict.fromkeys(d.length(each) for each in thicknesses))
+    sizes = f"{shown[0]}{' each' if len(thicknesses) > 1 else ''}" if len(shown) == 1 else " and ".join(map(d.length, thicknesses))
+    return f"{plies_words(len(thicknesses))} of board, {sizes}"
 
 
 @dataclass(frozen=True)

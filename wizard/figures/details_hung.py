@@ -7,14 +7,15 @@ from calc.brief import Obstruction
 from calc.catalogue import load
 from calc.headroom import ZoneHeight, soffit_layers
 from calc.materials.items import screw_item
+from calc.materials.lid import soffit_boards
 from calc.materials.surface import STEEL_PENETRATION
-from wizard.figures.detail import GAP, Detail, detail, plies_words
+from wizard.figures.detail import GAP, Detail, boards_words, detail
 from wizard.figures.figure import Figure
 from wizard.figures.layers import lid_below
-from wizard.figures.parts import CHANNEL_DEEP
+from wizard.figures.parts import CHANNEL_DEEP, soffit_sides
 from wizard.figures.svg import HIDDEN, WHITE, Pen
 
-SOFFIT_FRAME = 0.064  # m; common practice, no source
+BESIDE = 0.12  # m of lid shown beside a soffit
 SHEET = Pen(0.5)
 SCREW = Pen(0.7)
 
@@ -52,11 +53,12 @@ def clip_and_channel(a: Assessment, units: str) -> Figure:
         screw_words = f"screw of {d.length(screw)} through all plies, never longer: {behind}"
         d.note(0.03, top + 0.03, f"{bears}, seen along its length")
         d.note(x, face + 0.35 * deep, screw_words)
-        d.note(0.17, face + 0.6 * deep, f"{plies_words(len(plies))} of board, screwed to the channel only")
+        d.note(0.17, face + 0.6 * deep, f"{boards_words([ply.thickness for ply in plies], d)}, screwed to the channel only")
         rows = lid.support_spacing if on_lid or wall is None else wall.support_spacing
         along = lid.clip_spacing if on_lid or wall is None else wall.clip_spacing
         if support == "isolation clip":
-            d.note(0.100, top - 0.25 * (drop - 0.012), "clip: steel held in rubber; the rubber alone meets the " + bears)
+            clip_words = f"clip: steel held in rubber; the rubber alone meets the {bears}; clip and channel take {d.length(drop)}"
+            d.note(0.100, top - 0.25 * (drop - 0.012), clip_words)
             d.note(
                 0.062,
                 seat + 0.002,
@@ -68,7 +70,7 @@ def clip_and_channel(a: Assessment, units: str) -> Figure:
                 0.080,
                 seat + 0.5 * drop,
                 f"resilient channel in rows {d.length(rows)} apart, open side the same way throughout; "
-                f"one leg only is screwed to the {bears}",
+                f"one leg only is screwed to the {bears}; it takes {d.length(drop)}",
             )
 
     return detail(a, units, "detail-clip-channel", "Clip and channel" if support == "isolation clip" else "Channel", size, draw)
@@ -97,15 +99,13 @@ def _z_channel(d: Detail, seat: float, drop: float) -> None:
 def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> Figure:
     """The box round the obstruction that comes lowest."""
     shell, lid = a.brief.shell, a.scheme.lid
-    skin = 2.0 * 0.0159
-    layers = soffit_layers()
+    sides, layers = soffit_sides(), soffit_layers()
+    gap, skin, side = sides.gap, sides.skin, sides.frame + sides.skin
     down = sum(layer.thickness for layer in layers)
     lid_at = shell.height - lid.height_taken
     low = thing.underside - down
-    side = SOFFIT_FRAME + skin
-    gap = layers[0].thickness
     wide = min(thing.width, 0.60)
-    size = (wide + 2.0 * (gap + side) + 0.24, shell.height + 0.10 - low + 0.06)
+    size = (wide + 2.0 * (gap + side) + 2.0 * BESIDE, shell.height + 0.10 - low + 0.06)
 
     def draw(d: Detail) -> None:
         base = low - 0.06  # height of the window's foot over the slab
@@ -113,11 +113,18 @@ def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> F
         def y(height: float) -> float:
             return height - base
 
-        x0 = 0.12 + side + gap
+        x0 = BESIDE + side + gap
         d.paint("timber", 0.0, y(shell.height), size[0], size[1])
-        board = sum(layer.thickness for layer in lid_below(lid) if layer.part in ("board", "compound"))
-        for start, end in ((0.0, 0.12), (size[0] - 0.12, size[0])):
-            d.paint("gypsum", start, y(lid_at), end, y(lid_at + board))
+        below = lid_below(lid)
+        board = sum(layer.thickness for layer in below if layer.part in ("board", "compound"))
+        for start, end in ((0.0, BESIDE + skin), (size[0] - BESIDE - skin, size[0])):
+            at = shell.height
+            for part in below:
+                if part.part == "own":
+                    d.paint("timber", start, y(at - part.thickness), end, y(at))
+                elif part.part in ("board", "compound"):
+                    d.paint(part.look, start, y(at - part.thickness), end, y(at))
+                at -= part.thickness
         d.view.canvas.rect(d.view.box(x0, y(thing.underside), x0 + wide, y(shell.height)), HIDDEN, WHITE)
         at = thing.underside
         for layer in layers:
@@ -127,11 +134,11 @@ def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> F
                 d.paint("gypsum", x0 - gap - side, y(at - layer.thickness), x0 + wide + gap + side, y(at))
             at -= layer.thickness
         foot = low + skin
-        for left in (x0 - gap - SOFFIT_FRAME, x0 + wide + gap):
-            d.paint("wood", left, y(foot), left + SOFFIT_FRAME, y(foot + 0.038))
-            d.paint("fibre", left, y(foot + 0.038), left + SOFFIT_FRAME, y(lid_at + board - 0.038))
-            d.paint("wood", left, y(lid_at + board - 0.038), left + SOFFIT_FRAME, y(lid_at + board))
-        for left in (x0 - gap - side, x0 + wide + gap + SOFFIT_FRAME):
+        for left in (x0 - gap - sides.frame, x0 + wide + gap):
+            d.paint("wood", left, y(foot), left + sides.frame, y(foot + 0.038))
+            d.paint("fibre", left, y(foot + 0.038), left + sides.frame, y(lid_at + board - 0.038))
+            d.paint("wood", left, y(lid_at + board - 0.038), left + sides.frame, y(lid_at + board))
+        for left in (x0 - gap - side, x0 + wide + gap + sides.frame):
             d.paint("gypsum", left, y(foot + GAP), left + skin / 2.0, y(lid_at - GAP))
             d.paint("gypsum", left + skin / 2.0, y(foot + GAP), left + skin, y(lid_at - GAP))
             for edge in (foot, lid_at - GAP):
@@ -144,11 +151,12 @@ def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> F
             y(thing.underside - gap - 0.5 * layers[1].thickness),
             "channel on isolation clips, fixed beside it and never to it",
         )
-        d.note(x0 - gap - side + 0.03, y(low + 0.004), f"two plies of board; underside {d.length(zone.height)} above the finished floor")
+        plies = boards_words([each.thickness for each in soffit_boards()], d)
+        d.note(x0 - gap - side + 0.03, y(low + 0.004), f"{plies}; underside {d.length(zone.height)} above the finished floor")
         d.note(
-            x0 + wide + gap + 0.5 * SOFFIT_FRAME, y(foot + 0.06), "sides framed from what carries the lid or from the inner frames, filled"
+            x0 + wide + gap + 0.5 * sides.frame, y(foot + 0.06), "sides framed from what carries the lid or from the inner frames, filled"
         )
         d.note(x0 - gap - side + 0.01, y(lid_at - 0.5 * GAP), f"every edge {d.length(GAP)} open and sealed")
-        d.note(size[0] - 0.05, y(lid_at + 0.3 * board), "lid")
+        d.note(size[0] - 0.05, y(lid_at + 0.3 * board), f"lid: {d.own(lid.label)}")
 
     return detail(a, units, "detail-soffit", f"Soffit round the {thing.kind}", size, draw)

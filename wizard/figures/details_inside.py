@@ -9,6 +9,7 @@ from calc.materials.wall import FIREBLOCK_WIDTH
 from wizard.figures.detail import GAP, LINING_FIRST, Detail, built, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.parts import STUD
+from wizard.figures.scale import written
 from wizard.figures.svg import HIDDEN, WHITE, Pen
 
 BOX = (0.100, 0.038)  # m, width and depth of an electrical box
@@ -82,7 +83,7 @@ def fireblock(a: Assessment, units: str) -> Figure | None:
         d.note(
             start + 0.5 * FIREBLOCK_WIDTH,
             sum(gap) / 2.0,
-            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {d.length(step)} along the wall, "
+            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {written(step, units)} along the wall, "
             "and along the floor and the ceiling line",
         )
         d.note(size[0] - 0.04, sum(gap) / 2.0, f"the gap of {d.length(wall.option.gap)} stays open between blocks")

@@ -5,11 +5,12 @@ from __future__ import annotations
 from calc.assess import Assessment
 from calc.catalogue import load
 from calc.isolation.duct_way import box, duct_size
-from wizard.figures.detail import GAP, OPEN_FIRST, Built, Detail, built, detail, typical
+from calc.ventilation.design import runs
+from wizard.figures.detail import GAP, OPEN_FIRST, Built, Detail, boards_words, built, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.layers import Layer
 from wizard.figures.parts import STUD
-from wizard.figures.svg import Pen
+from wizard.figures.svg import WHITE, Pen
 
 JAMB = 0.019  # m, thickness of a door frame. Common practice, no source
 SHIM = 0.010  # m between door frame and stud, packed and sealed. Common practice, no source
@@ -44,9 +45,9 @@ def corner(a: Assessment, units: str) -> Figure:
         d.note(
             left.boards + 0.5 * (left.total - left.boards),
             top.total + 0.5 * GAP,
-            f"boards of one wall stop {d.length(GAP)} from those of the other; every ply sealed",
+            f"{_face(d, left)}: they stop {d.length(GAP)} from those of the other wall; every ply sealed",
         )
-        d.note(left.total + 0.16, (top.boards + top.total) / 2.0, "boards run through on this wall")
+        d.note(left.total + 0.16, (top.boards + top.total) / 2.0, f"{_face(d, top)}: they run through on this wall")
         d.note(
             left.stud[0] + 0.5 * (left.stud[1] - left.stud[0]),
             top.total + 0.12,
@@ -61,6 +62,11 @@ def corner(a: Assessment, units: str) -> Figure:
         d.note(0.5 * x_out, size[1] - 0.05, f"side {down}: {kinds[down].value}")
 
     return detail(a, units, "detail-corner", f"Corner of sides {across} and {down}", size, draw, up=False)
+
+
+def _face(d: Detail, wall: Built) -> str:
+    """The boards of the room's face in words."""
+    return boards_words([layer.thickness for layer, low, _ in wall.spans if layer.part == "board" and low >= wall.boards - 1e-9], d)
 
 
 def _halves(wall: Built) -> tuple[list[Part], list[Part], list[Part]]:
@@ -90,7 +96,8 @@ def _strips(d: Detail, wall: Built, parts: list[Part], run: tuple[float, float],
         if layer.part == "frame":
             looks = [("fibre" if wall.option.fill != "none" else "air", run[0], run[1]), ("wood", run[0], run[0] + STUD)]
             next_stud = run[0] + (wall.option.stud_spacing or 0.406)
-            looks.append(("wood", next_stud - STUD / 2.0, next_stud + STUD / 2.0))
+            if next_stud + STUD / 2.0 < d.size[0 if across else 1]:  # no sliver of one that the window cuts off
+                looks.append(("wood", next_stud - STUD / 2.0, next_stud + STUD / 2.0))
         for look, start, end in looks:
             if start < end:
                 d.paint(look, *((start, low, end, high) if across else (low, start, high, end)))
@@ -164,7 +171,7 @@ def door(a: Assessment, units: str) -> Figure:
                 y0 + 0.35 * wall.total,
                 "door frame, screwed through shims into the studs; both leaves stand on one frame in this wall",
             )
-        d.note(0.10, y0 + wall.total - 0.012, "boards of the room's face")
+        d.note(0.10, y0 + wall.total - 0.012, f"{_face(d, wall)}, the room's face")
         d.note(edge - STUD, (rows[-1][0] + rows[-1][1]) / 2.0, "double stud at the opening")
 
     title = "Door pair" if pair else "Door"
@@ -178,10 +185,12 @@ def duct_crossing(a: Assessment, units: str) -> Figure:
     made, casing, lining = box(size_, option), size_.casing, (size_.casing - size_.side) / 2.0
     outside = 0.26
     around = 0.13
-    size = (casing + 2.0 * around, outside + wall.total + 0.10)
+    face = runs(a.brief, option, a.air, size_)[0].grille
+    size = (max(casing, face.width) + 2.0 * around, outside + wall.total + 0.10)
 
     def draw(d: Detail) -> None:
-        left, right = around, around + casing
+        left = (size[0] - casing) / 2.0
+        right = left + casing
         ring = 0.012
         for layer, low, high in wall.spans:
             for start, end in ((0.0, left - ring), (right + ring, size[0])):
@@ -229,7 +238,15 @@ def duct_crossing(a: Assessment, units: str) -> Figure:
             f"ring of {d.length(ring)} round the duct, sealed at both faces over backer rod",
         )
         d.note(right + 0.5 * ring, outside + 0.5 * wall.total, "mineral wool in the ring: the duct touches neither stud nor board")
-        d.note(0.04, outside + wall.total - 0.012, "boards of the room's face, cut clear of the duct")
-        d.note(left + 0.5 * casing, outside + wall.total + 0.025, "grille without damper, on the room's side")
+        d.note(0.04, outside + wall.total - 0.012, f"{_face(d, wall)}, the room's face, cut clear of the duct")
+        grille = (size[0] - face.width) / 2.0
+        end = outside + wall.total + 0.03
+        d.view.canvas.rect(d.view.box(grille, end, grille + face.width, end + 0.02), Pen(0.35), WHITE)
+        bars = int(face.width / 0.025)
+        for n in range(1, bars):
+            x = grille + face.width * n / bars
+            d.view.line(x, end, x, end + 0.02, Pen(0.25))
+        words = f"grille without damper for supply, {d.length(face.width)} × {d.length(face.height)}; it meets the duct, not the boards"
+        d.note(grille + 0.7 * face.width, end + 0.01, words)
 
     return detail(a, units, "detail-duct", "Duct through the shell", size, draw, up=False)

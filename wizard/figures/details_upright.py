@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from calc.assess import Assessment
 from calc.materials.lid import lies_between
 from calc.materials.wall import FRAME_TOP_GAP, PLATE
-from wizard.figures.detail import GAP, LINING_FIRST, Built, Detail, detail, plies_words, typical
+from calc.scheme import LidOption
+from wizard.figures.detail import GAP, LINING_FIRST, Built, Detail, boards_words, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.layers import floor_layers, lid_below
 from wizard.figures.parts import CHANNEL_DEEP
@@ -44,7 +47,8 @@ def wall_foot(a: Assessment, units: str) -> Figure:
         if strapped:
             d.note(middle, SLAB + 0.06, "strapping, screwed to the wall as found: sound passes into it")
         else:
-            d.note(middle, SLAB + BEAD + 0.5 * PLATE, "sole plate, treated, on two beads of sealant, anchored to the slab")
+            words = f"sole plate, treated, {d.length(PLATE)} thick, on two beads of sealant, anchored to the slab"
+            d.note(middle, SLAB + BEAD + 0.5 * PLATE, words)
         d.note(
             wall.total - 0.004,
             SLAB + 0.5 * GAP,
@@ -98,124 +102,155 @@ def _name_layers(d: Detail, wall: Built, y: float) -> None:
     for layer, low, high in wall.spans:
         size = d.length(layer.thickness)
         if layer.part == "found":
-            d.note((low + high) / 2.0, y, layer.name)
+            d.note((low + high) / 2.0, y, f"{layer.name}, {size}")
         elif layer.part == "gap":
             d.note((low + high) / 2.0, y - 0.02, f"air gap of {size}: nothing bridges it, from slab to joists")
         elif layer.part == "frame" and low == wall.stud[0]:
             fill = f", bay filled with {wall.option.fill}" if wall.option.fill != "none" else ""
             d.note((low + high) / 2.0, y - 0.04, f"{layer.name}, {size}{fill}")
-    count = sum(layer.part == "board" and low >= wall.boards - 1e-9 for layer, low, _ in wall.spans)
-    damped = ", damping compound between" if wall.option.damped else ""
-    d.note((wall.boards + wall.total) / 2.0, y - 0.01, f"{plies_words(count)} of board{damped}")
+    d.note((wall.boards + wall.total) / 2.0, y - 0.01, _wall_boards(d, wall))
+
+
+@dataclass(frozen=True)
+class Head:
+    """Where a wall and the lid meet, measured from the outside of the wall and from the foot of the window [m].
+
+    ``below``: the face of the lid; ``under``: the joists; ``head``: the top of the wall's frame, with ``plates``; ``edge``: where the lid's
+    boards begin; ``stand``: what holds them off the joists.
+    """
+
+    wall: Built
+    lid: LidOption
+    below: float
+    under: float
+    head: float
+    plates: int
+    edge: float
+    stand: float
+
+    @property
+    def own(self) -> bool:
+        return self.lid.own_joist_depth > 0.0
+
+    @property
+    def strapped(self) -> bool:
+        return self.wall.option.frame == STRAPPING
+
+    @property
+    def free(self) -> bool:
+        """The frame ends under the joists and touches nothing there."""
+        return self.wall.option.gap > 0.0 and not self.strapped and not self.own
+
+    @property
+    def boards(self) -> float:
+        """Thickness of the lid's boards."""
+        return self.under - self.stand - self.below
+
+    @property
+    def plies(self) -> list[float]:
+        return [layer.thickness for layer in lid_below(self.lid) if layer.part == "board"]
+
+
+def _head(a: Assessment) -> Head:
+    wall, lid, below = typical(a, LINING_FIRST), a.scheme.lid, 0.26
+    under = below + lid.height_taken
+    stand = sum(layer.thickness for layer in lid_below(lid) if layer.part in ("gap", "own", "support"))
+    strapped, own = wall.option.frame == STRAPPING, lid.own_joist_depth > 0.0
+    free = wall.option.gap > 0.0 and not strapped
+    head = under - stand if own else under - FRAME_TOP_GAP if free else under
+    plates = 2 if wall.option.carries_lid else 0 if strapped else 1
+    edge = (wall.stud[1] if own else wall.boards) + GAP
+    return Head(wall, lid, below, under, head, plates, edge, stand)
+
+
+def _draw_head(d: Detail, h: Head, size: tuple[float, float]) -> None:
+    """Joists, wall and lid as far as ``size`` [m] reaches."""
+    d.paint("timber", 0.0, h.under, size[0], size[1])
+    _upright(d, h.wall, 0.0, h.under, 0.0, h.below - GAP, h.head - h.plates * PLATE)
+    for low, high in [(x0, x1) for layer, x0, x1 in h.wall.spans if layer.part == "frame"]:
+        for n in range(h.plates):
+            d.paint("wood", low, h.head - (n + 1) * PLATE, high, h.head - n * PLATE)
+    at = h.under - (h.stand if h.own else 0.0)
+    if h.own:
+        d.paint("timber", h.wall.stud[0], at, size[0], min(at + h.lid.own_joist_depth, size[1]))
+    for layer in lid_below(h.lid):
+        if layer.part == "support":
+            d.paint("steel", h.edge + GAP, at - layer.thickness, size[0], at - layer.thickness + min(layer.thickness, CHANNEL_DEEP))
+            at -= layer.thickness
+        elif layer.part in ("board", "compound"):
+            d.paint(layer.look, h.edge, at - layer.thickness, size[0], at)
+            d.paint("sealant", h.edge - GAP, at - layer.thickness, h.edge, at)
+            at -= layer.thickness
+    d.paint("sealant", h.wall.boards, h.below - GAP, h.wall.total, h.below)
 
 
 def wall_head(a: Assessment, units: str) -> Figure:
-    wall, lid, joists = typical(a, LINING_FIRST), a.scheme.lid, a.brief.shell.joists
-    below = 0.26
-    size = (wall.total + 0.26, below + lid.height_taken + min(joists.depth, 0.24))
-    under = below + lid.height_taken  # underside of the joists
-    own = lid.own_joist_depth > 0.0
-    plates = 2 if wall.option.carries_lid else 0 if wall.option.frame == STRAPPING else 1
-    stand = sum(layer.thickness for layer in lid_below(lid) if layer.part in ("gap", "own", "support"))
-    strapped = wall.option.frame == STRAPPING
-    free = wall.option.gap > 0.0 and not strapped
-    head = under - stand if own else under - FRAME_TOP_GAP if free else under
+    h = _head(a)
+    wall, lid = h.wall, h.lid
+    size = (wall.total + 0.26, h.under + min(a.brief.shell.joists.depth, 0.24))
 
     def draw(d: Detail) -> None:
-        top = size[1]
-        d.paint("timber", 0.0, under, size[0], top)
-        _upright(d, wall, 0.0, under, 0.0, below - GAP, head - plates * PLATE)
-        frames = [(x0, x1) for layer, x0, x1 in wall.spans if layer.part == "frame"]
-        for row in frames:
-            for n in range(plates):
-                d.paint("wood", row[0], head - (n + 1) * PLATE, row[1], head - n * PLATE)
-        edge = wall.stud[1] + (wall.boards - wall.stud[1]) + GAP if not own else wall.stud[1] + GAP
-        at = under - (stand if own else 0.0)
-        if own:
-            d.paint("timber", wall.stud[0], at, size[0], min(at + lid.own_joist_depth, top))
-        for layer in lid_below(lid):
-            if layer.part == "support":
-                d.paint("steel", edge + GAP, at - layer.thickness, size[0], at - layer.thickness + min(layer.thickness, CHANNEL_DEEP))
-                at -= layer.thickness
-            elif layer.part in ("board", "compound"):
-                d.paint(layer.look, edge, at - layer.thickness, size[0], at)
-                d.paint("sealant", edge - GAP, at - layer.thickness, edge, at)
-                at -= layer.thickness
-        d.paint("sealant", wall.boards, below - GAP, wall.total, below)
+        _draw_head(d, h, size)
         gap = wall.first("gap")
         if gap is not None and wall.layers[0].part == "found":
-            d.paint("fibre", gap[0], head - 0.10, gap[1], head)
-            d.note((gap[0] + gap[1]) / 2.0, head - 0.06, "fireblock at the ceiling line: mineral wool packed in the gap, which stays soft")
-        d.note(wall.total - 0.004, below - 0.5 * GAP, f"wall boards end {d.length(GAP)} under the lid; sealant that stays soft")
-        d.note(edge - 0.5 * GAP, below + 0.01, f"lid hung first, {d.length(GAP)} off the wall frame all round, every ply sealed")
-        d.note(size[0] - 0.05, below + 0.4 * (under - below), f"lid: {d.own(lid.label)}")
-        if own:
+            d.paint("fibre", gap[0], h.head - 0.10, gap[1], h.head)
+            words = "fireblock at the ceiling line: mineral wool packed in the gap, which stays soft"
+            d.note((gap[0] + gap[1]) / 2.0, h.head - 0.06, words)
+        d.note(wall.total - 0.004, h.below - 0.5 * GAP, f"wall boards end {d.length(GAP)} under the lid; sealant that stays soft")
+        d.note(h.edge - 0.5 * GAP, h.below + 0.01, f"lid hung first, {d.length(GAP)} off the wall frame all round, every ply sealed")
+        d.note(size[0] - 0.05, h.below + 0.5 * h.boards, f"lid: {d.own(lid.label)}")
+        middle = (wall.stud[0] + wall.stud[1]) / 2.0
+        if h.own:
             where = "between the existing joists" if lies_between(lid) else "under the existing joists"
-            d.note(
-                size[0] - 0.10,
-                under - stand + 0.6 * lid.own_joist_depth,
-                f"own joist, {d.length(lid.own_joist_depth)}, {where}, stands on the inner wall; touches nothing above",
-            )
-            d.note((wall.stud[0] + wall.stud[1]) / 2.0, head - 0.5 * PLATE, "top plates carry the lid")
-        elif free:
-            d.note(
-                (wall.stud[0] + wall.stud[1]) / 2.0,
-                under - 0.5 * FRAME_TOP_GAP,
-                f"frame ends {d.length(FRAME_TOP_GAP)} under the joists and is braced to itself, never to them",
-            )
-        elif not strapped:
-            d.note((wall.stud[0] + wall.stud[1]) / 2.0, head - 0.5 * PLATE, "top plate under the joists: sound can pass here")
-        d.note(0.10, top - 0.05, "joists, as found")
+            words = f"own joist, {d.length(lid.own_joist_depth)}, {where}, stands on the inner wall; touches nothing above"
+            d.note(size[0] - 0.10, h.under - h.stand + 0.6 * lid.own_joist_depth, words)
+            d.note(middle, h.head - 0.5 * PLATE, "top plates carry the lid")
+        elif h.free:
+            words = f"frame ends {d.length(FRAME_TOP_GAP)} under the joists and is braced to itself, never to them"
+            d.note(middle, h.under - 0.5 * FRAME_TOP_GAP, words)
+        elif not h.strapped:
+            d.note(middle, h.head - 0.5 * PLATE, "top plate under the joists: sound can pass here")
+        d.note(0.10, size[1] - 0.05, f"joists, as found, {d.length(a.brief.shell.joists.depth)} deep")
         _name_layers(d, wall, 0.13)
 
     return detail(a, units, "detail-wall-head", "Wall head", size, draw)
 
 
 def lid_edge(a: Assessment, units: str) -> Figure:
-    """The edge close up."""
-    lid, wall = a.scheme.lid, typical(a, LINING_FIRST)
-    boards = [layer for layer in lid_below(lid) if layer.part in ("board", "compound")]
-    deep = sum(layer.thickness for layer in boards)
-    inner = [layer for layer, low, _ in wall.spans if low >= wall.boards - 1e-9]
-    thick = sum(layer.thickness for layer in inner)
-    left, below, over = 0.050, 0.075, 0.060
-    size = (left + thick + 0.12, below + deep + over)
+    """The same place as the wall head, close up: where the boards of wall and lid meet."""
+    h = _head(a)
+    wall, lid = h.wall, h.lid
+    corner = (max(wall.stud[1] - 0.050, 0.0), h.below - 0.075)
+    whole = (wall.total + 0.12, h.below + h.boards + 0.060)
+    size = (whole[0] - corner[0], whole[1] - corner[1])
 
     def draw(d: Detail) -> None:
-        own = lid.own_joist_depth > 0.0
-        d.paint("timber", 0.0, 0.0, left, below + deep - 2.0 * PLATE if own else size[1])
-        if own:
-            d.paint("wood", 0.0, below + deep - 2.0 * PLATE, left, below + deep - PLATE)
-            d.paint("wood", 0.0, below + deep - PLATE, left, below + deep)
-        x = left
-        for layer in inner:
-            d.paint(layer.look, x, 0.0, x + layer.thickness, below - GAP)
-            x += layer.thickness
-        d.paint("sealant", left, below - GAP, left + thick, below)
-        at = below + deep
-        for layer in boards:
-            d.paint(layer.look, left + GAP, at - layer.thickness, size[0], at)
-            d.paint("sealant", left, at - layer.thickness, left + GAP, at)
-            at -= layer.thickness
-        if own:
-            d.paint("timber", 0.0, below + deep, size[0], size[1])
-            d.note(size[0] - 0.03, size[1] - 0.02, "own joist of the lid, on the top plates of the inner wall")
-        elif lid.support != "absent":
-            d.paint("steel", left + 2.0 * GAP, below + deep, size[0], below + deep + min(0.022, over))
-            d.note(size[0] - 0.03, below + deep + 0.010, f"channel ends {d.length(GAP)} short of the wall")
+        _draw_head(d, h, (whole[0], h.under + 0.24))
+        right, top = whole[0] - 0.03, h.below + h.boards
+        if h.own:
+            d.note(right, top + 0.04, "own joist of the lid, on the top plates of the inner wall")
+        elif h.stand > 0.0:
+            d.note(right, top + 0.010, f"channel ends {d.length(GAP)} short of the boards' edge")
         else:
-            d.paint("timber", left + GAP, below + deep, size[0], size[1])
-            d.note(size[0] - 0.03, size[1] - 0.02, "joist, as found: this lid is fixed to it")
-        d.note(0.4 * left, 0.10 * size[1], "stud of the inner wall, or its channel")
-        d.note(
-            left + 0.5 * GAP, below + 0.6 * deep, f"gap of {d.length(GAP)} at the edge of every ply, filled before the next ply covers it"
-        )
-        d.note(left + 0.5 * thick, below - 0.5 * GAP, f"gap of {d.length(GAP)} over the wall boards, filled flush; no hard compound in it")
-        d.note(
-            left + thick + 0.06,
-            below + 0.7 * deep,
-            f"lid: {plies_words(sum(layer.part == 'board' for layer in boards))}, joints of one ply away from those of the next",
-        )
-        d.note(left + 0.5 * thick, 0.45 * below, "wall boards, hung after the lid")
+            d.note(right, top + 0.04, "joist, as found: this lid is fixed to it")
+        fill = f", bay filled with {wall.option.fill}" if wall.option.fill != "none" else ""
+        frame = f"{wall.option.frame}{fill}"
+        d.note(max(wall.stud[1] - 0.015, corner[0] + 0.005), corner[1] + 0.012, frame)
+        if h.plates:
+            plates = "top plate" if h.plates == 1 else f"{h.plates} top plates"
+            d.note(wall.stud[1] - 0.012, h.head - 0.5 * PLATE, f"{plates} of the inner wall, {d.length(PLATE)} thick each")
+        between = h.below + 0.6 * h.boards
+        d.note(h.edge - 0.5 * GAP, between, f"gap of {d.length(GAP)} at the edge of every ply, filled before the next ply covers it")
+        over = f"gap of {d.length(GAP)} over the wall boards, filled flush; no hard compound in it"
+        d.note((wall.boards + wall.total) / 2.0, h.below - 0.5 * GAP, over)
+        staggered = ", joints of one ply away from those of the next" if len(h.plies) > 1 else ""
+        damped = ", damping compound between" if lid.damped and len(h.plies) > 1 else ""
+        d.note(wall.total + 0.06, h.below + 0.7 * h.boards, f"lid: {boards_words(h.plies, d)}{damped}{staggered}")
+        d.note((wall.boards + wall.total) / 2.0, h.below - 0.04, f"{_wall_boards(d, wall)}, hung after the lid")
 
-    return detail(a, units, "detail-lid-edge", "Lid edge, close up", size, draw)
+    return detail(a, units, "detail-lid-edge", "Lid edge, close up", size, draw, corner=corner)
+
+
+def _wall_boards(d: Detail, wall: Built) -> str:
+    plies = [layer.thickness for layer, low, _ in wall.spans if layer.part == "board" and low >= wall.boards - 1e-9]
+    return f"wall: {boards_words(plies, d)}" + (", damping compound between" if wall.option.damped and len(plies) > 1 else "")

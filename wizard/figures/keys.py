@@ -45,6 +45,11 @@ def of_material(look: str) -> tuple[Swatch, str]:
     return (lambda canvas, box: paint(canvas, box, look)), PAINTERS[look][0]
 
 
+def tone(fill: str, words: str) -> tuple[Swatch, str]:
+    """The key's entry of a tone."""
+    return (lambda canvas, box: canvas.rect(box, Pen(0.15), fill)), words
+
+
 def of_line(pen: Pen) -> Swatch:
     """The key's sign of a line."""
     return lambda canvas, box: canvas.line((box.left, (box.top + box.bottom) / 2.0), (box.right, (box.top + box.bottom) / 2.0), pen)

@@ -2,16 +2,39 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from calc.brief import Brief
+from calc.headroom import soffit_layers
+from calc.materials.lid import soffit_boards
 from calc.scheme import LidOption, WallOption
 from wizard.figures.layers import Layer, deck_layers, lid_below
 from wizard.figures.scale import View
-from wizard.figures.svg import BLACK, GREY, WHITE, Pen
+from wizard.figures.svg import BLACK, GREY, WHITE, Pen, Point
 
 STUD = 0.038  # m, thickness of framing lumber
 CHANNEL_DEEP = 0.022  # m, furring channel of 7/8 in
 STRAP = 0.064  # m, width of a strap
-Rows = list[tuple[float, str, float]]  # height on paper, name, thickness m
+SOFFIT_FRAME = 0.064  # m, as the bill counts it: calc.materials.lid
+Rows = list[tuple[Point, str, float]]  # where it is pointed at on paper, name, thickness m
+
+
+@dataclass(frozen=True)
+class SoffitSides:
+    """One side of the box round what hangs, from the obstruction out [m]: clear gap, frame, boards."""
+
+    gap: float
+    frame: float
+    skin: float
+
+    @property
+    def whole(self) -> float:
+        return self.gap + self.frame + self.skin
+
+
+def soffit_sides() -> SoffitSides:
+    """The clear gap beside an obstruction is as wide as the one under it, and the boards are the same."""
+    return SoffitSides(soffit_layers()[0].thickness, SOFFIT_FRAME, sum(ply.thickness for ply in soffit_boards()))
 
 
 def frame_places(option: WallOption, start: float, end: float) -> list[float]:
@@ -79,32 +102,36 @@ def _support_along(view: View, support: str, start: float, end: float, zone: tup
             view.canvas.rect(view.box(x - 0.018, low, x + 0.018, low + 0.003), None, BLACK)
 
 
-def lid_across(view: View, option: LidOption, brief: Brief, width: float, first: float = 0.12) -> Rows:
-    """Floor and lid cut across the joists, the floor's top at y = 0 and y running down; returns names with their height on paper."""
+def lid_across(view: View, option: LidOption, brief: Brief, onto: float, width: float, first: float = 0.12) -> Rows:
+    """Floor and lid cut across the joists, the floor's top at y = 0 and y running down; returns names with where they point.
+
+    Layers that run through are pointed at ``onto`` [m], others at the last piece of them.
+    """
     joists, rows, at = brief.shell.joists, [], 0.0
     for layer in deck_layers(brief):
         view.paint(layer.look, 0.0, at, width, at + layer.thickness)
-        rows.append((view.at(0.0, at + layer.thickness / 2.0)[1], layer.name, layer.thickness))
+        rows.append((view.at(onto, at + layer.thickness / 2.0), layer.name, layer.thickness))
         at += layer.thickness
     under = at + joists.depth
     places = [first + joists.spacing * n for n in range(int((width - first) / joists.spacing) + 1)]
     boards = at
     for ply in option.between_joists:
         view.paint("gypsum", 0.0, boards, width, boards + ply.thickness)
-        rows.append((view.at(0.0, boards + ply.thickness / 2.0)[1], f"{ply.material}, between the joists", ply.thickness))
+        rows.append((view.at(onto, boards + ply.thickness / 2.0), f"{ply.material}, between the joists", ply.thickness))
         boards += ply.thickness
     if option.fill != "none" and option.fill_thickness > 0.0:
         view.paint("fibre", 0.0, boards, width, boards + option.fill_thickness)
-        rows.append((view.at(0.0, boards + option.fill_thickness / 2.0)[1], f"{option.fill}, light", option.fill_thickness))
+        rows.append((view.at(onto, boards + option.fill_thickness / 2.0), f"{option.fill}, light", option.fill_thickness))
     for x in places:
         view.canvas.rect(view.box(x - joists.breadth / 2.0 - 0.004, at, x + joists.breadth / 2.0 + 0.004, under), None, WHITE)
         view.paint("wood", x - joists.breadth / 2.0, at, x + joists.breadth / 2.0, under)
-    rows.append((view.at(0.0, under - 0.02)[1], "joists, as found", joists.depth))
-    return rows + _lid_under(view, option, brief, width, places, under)
+    rows.append((view.at(places[-1], at + 0.8 * joists.depth), "joists, as found", joists.depth))
+    return rows + _lid_under(view, option, brief, (onto, width), places, under)
 
 
-def _lid_under(view: View, option: LidOption, brief: Brief, width: float, places: list[float], under: float) -> Rows:
-    rows, at = [], under
+def _lid_under(view: View, option: LidOption, brief: Brief, ends: tuple[float, float], places: list[float], under: float) -> Rows:
+    (onto, width), at = ends, under
+    rows: Rows = []
     below = lid_below(option)
     stand_off = sum(layer.thickness for layer in below if layer.part in ("gap", "own", "support"))
     if option.own_joist_depth > 0.0:
@@ -114,16 +141,15 @@ def _lid_under(view: View, option: LidOption, brief: Brief, width: float, places
         for x in own:
             view.canvas.rect(view.box(x - 0.023, foot - option.own_joist_depth, x + 0.023, foot), None, WHITE)
             view.paint("wood", x - 0.019, foot - option.own_joist_depth, x + 0.019, foot)
-        rows.append(
-            (view.at(0.0, foot - min(0.3 * option.own_joist_depth, 0.05))[1], "own joists, on the inner walls", option.own_joist_depth)
-        )
+        down = foot - min(0.3 * option.own_joist_depth, 0.05)
+        rows.append((view.at(own[-1], down), "own joists, on the inner walls", option.own_joist_depth))
     for layer in below:
         if layer.part == "support":
             _support_along(view, option.support, 0.0, width, (at, at + layer.thickness), places)
         elif layer.part in ("board", "compound"):
             view.paint(layer.look, 0.0, at, width, at + layer.thickness)
         if layer.part != "own":
-            rows.append((view.at(0.0, at + layer.thickness / 2.0)[1], layer.name, layer.thickness))
+            rows.append((view.at(onto, at + layer.thickness / 2.0), layer.name, layer.thickness))
         at += layer.thickness
     return rows
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from calc.acoustics.layout import Opening
 from calc.assess import Assessment
 from calc.brief import SideKind
@@ -11,32 +9,48 @@ from calc.options import existing_wall
 from wizard.figures.callouts import mark
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import PAINTERS, earth, look_of
-from wizard.figures.keys import heading, key, materials_key, numbered, of_line
+from wizard.figures.keys import heading, key, materials_key, numbered, of_line, tone
 from wizard.figures.layers import wall_layers
 from wizard.figures.places import Duct, Overhead, Places, places
+from wizard.figures.plan_clear import KEEP, clear_spaces, spaces
 from wizard.figures.plan_things import WALL_IN, Drawing, room_name, side_area, side_frame, things
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words
-from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
+from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, smaller
+from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, TALLEST, THIN, WHITE, Box, Canvas, Pen
 from wizard.figures.text import SMALLEST, width
 
 SOIL = 3.0  # mm of earth drawn outside a wall in the ground
 SIDE_NAME = 5.0  # mm that a side's name takes outside
 DIMENSIONS = 13.0  # mm for two rows of dimensions at the left and on top
-TALL, NOTE = 172.0, 5.5  # mm of paper down for the drawing at the most, less so much for each note under it
-KEEP = Pen(0.25, "0.6 0.9")
+LEFT, RIGHT = EDGE + DIMENSIONS + SIDE_NAME + SOIL, EDGE + SIDE_NAME + SOIL  # mm beside the drawing
+SMALLEST_SCALE = 400  # 1 to this; what is longer in notes than a page is not made to fit by drawing the room as a dot
 
 
 def floor_plan(a: Assessment, units: str) -> Figure:
-    """The plan, side 1 on top as the interview numbers the sides."""
+    """The plan, side 1 on top as the interview numbers the sides, at the largest usual scale at which the figure fits a page."""
     where, shell = places(a), a.brief.shell
-    canvas = Canvas()
-    top = heading(canvas, "Floor plan")
     beyond = {side.number: _beyond(a, where, side.number) for side in shell.sides}
-    margin, right = EDGE + DIMENSIONS + SIDE_NAME + SOIL, EDGE + SIDE_NAME + SOIL
-    ratio = fitting(shell.length + beyond[4] + beyond[2], PAGE - margin - right, units)
-    notes = len(where.overhead) + len(where.ducts) + len(where.layout.places) + 2
-    ratio = max(ratio, fitting(shell.width + beyond[1] + beyond[3], max(TALL - NOTE * notes, 60.0), units))
-    left = margin + (PAGE - margin - right - (shell.length + beyond[4] + beyond[2]) * 1000.0 / ratio) / 2.0
+    ratio = fitting(shell.length + beyond[4] + beyond[2], PAGE - LEFT - RIGHT, units)
+    d = _drawn(a, where, beyond, ratio, units)
+    while d.canvas.height > TALLEST - EDGE and ratio < SMALLEST_SCALE:
+        ratio = smaller(ratio, units)
+        d = _drawn(a, where, beyond, ratio, units)
+    title = "Floor plan"
+    sides = " ".join(f"Side {side.number}, {d.length(side.length)}: {side.kind.value}." for side in shell.sides)
+    keep = " ".join(f"Keep free: {space.words}." for space in spaces(a.brief, units))
+    words = (
+        f"The basement area measures {d.length(shell.length)} by {d.length(shell.width)}; the inner room {d.length(a.room.length)} by "
+        f"{d.length(a.room.width)}, {d.length(a.room.height)} high. {sides} "
+        + " ".join(f"{n}: {text}." for n, (_, text, _) in enumerate(d.marks, start=1))
+        + f" {keep}"
+    )
+    caption = "Walls to scale. Places of door, ducts and things overhead are suggestions: the answers give their sizes, not their places."
+    return Figure("floor-plan", title, d.canvas.svg("floor-plan", title, words), caption, words)
+
+
+def _drawn(a: Assessment, where: Places, beyond: dict[int, float], ratio: int, units: str) -> Drawing:
+    shell, canvas = a.brief.shell, Canvas()
+    top = heading(canvas, "Floor plan")
+    left = LEFT + (PAGE - LEFT - RIGHT - (shell.length + beyond[4] + beyond[2]) * 1000.0 / ratio) / 2.0
     view = View(canvas, (left + beyond[4] * 1000.0 / ratio, top + DIMENSIONS + SIDE_NAME + SOIL + beyond[1] * 1000.0 / ratio), float(ratio))
     d = Drawing(a, where, view, units)
     _walls(d)
@@ -47,7 +61,7 @@ def floor_plan(a: Assessment, units: str) -> Figure:
     _door(d)
     _escape(d)
     things(d)
-    _side_names(d, beyond)
+    untold = _side_names(d, beyond)
     _dimensions(d, beyond)
     room_name(d)
     bottom = view.at(0.0, shell.width + beyond[3])[1] + SIDE_NAME + 3.0
@@ -56,15 +70,11 @@ def floor_plan(a: Assessment, units: str) -> Figure:
         mark(canvas, n, at, inside, onto)
     under = scale_bar(view, (EDGE, max(bottom, canvas.height) + 1.5), units)
     canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
+    under = canvas.paragraph((EDGE, under + 0.5), "; ".join(untold) + ".", PAGE - 2.0 * EDGE) if untold else under
     under = _key(d, under + 2.5)
-    numbered(canvas, under + 0.5, [words for _, words, _ in d.marks])
-    title = "Floor plan"
-    words = (
-        f"The basement area measures {d.length(shell.length)} by {d.length(shell.width)}; the inner room {d.length(a.room.length)} by "
-        f"{d.length(a.room.width)}. " + " ".join(f"{n}: {text}." for n, (_, text, _) in enumerate(d.marks, start=1))
-    )
-    caption = "Walls to scale. Places of door, ducts and things overhead are suggestions: the answers give their sizes, not their places."
-    return Figure("floor-plan", title, canvas.svg("floor-plan", title, words), caption, words)
+    under = numbered(canvas, under + 0.5, [words for _, words, _ in d.marks])
+    clear_spaces(a, canvas, ratio, under + 1.0, units)
+    return d
 
 
 def _beyond(a: Assessment, where: Places, number: int) -> float:
@@ -224,8 +234,9 @@ def _escape(d: Drawing) -> None:
     d.marks.append((at_, f"escape {opening.kind}, {size}{sill}; keep the way to it free", False))
 
 
-def _side_names(d: Drawing, beyond: dict[int, float]) -> None:
-    shell, view = d.a.brief.shell, d.view
+def _side_names(d: Drawing, beyond: dict[int, float]) -> list[str]:
+    """Number and kind at each side; returns the words of those whose kind found no room."""
+    shell, view, untold = d.a.brief.shell, d.view, []
     for side in shell.sides:
         words = f"side {side.number}: {side.kind.value}"
         found = existing_wall(side.kind, d.a.brief)
@@ -239,8 +250,10 @@ def _side_names(d: Drawing, beyond: dict[int, float]) -> None:
             d.canvas.text((middle[0], y), words, anchor="middle")
         else:
             x = view.at(-out, 0.0)[0] - 1.6 if side.number == 4 else view.at(shell.length + out, 0.0)[0] + 1.2 + SMALLEST
-            short = words if width(words, SMALLEST) < view.mm(d.where.room.width) - 2.0 else f"side {side.number}"
-            d.canvas.text((x, middle[1]), short, anchor="middle", upright=True)
+            fits = width(words, SMALLEST) < view.mm(d.where.room.width) - 2.0
+            d.canvas.text((x, middle[1]), words if fits else f"side {side.number}", anchor="middle", upright=True)
+            untold += [] if fits else [words]
+    return untold
 
 
 def _dimensions(d: Drawing, beyond: dict[int, float]) -> None:
@@ -266,13 +279,9 @@ def _key(d: Drawing, top: float) -> float:
         looks.add("earth")
     under = materials_key(d.canvas, top, [look for look in PAINTERS if look in looks])
     entries = [
-        (_tone("#333"), "boards"),
-        (_tone(PALE), "frame with fill"),
+        tone("#333", "boards"),
+        tone(PALE, "frame with fill"),
         (of_line(HIDDEN), "overhead, or space taken"),
         (of_line(KEEP), "keep free"),
     ]
     return key(d.canvas, under, entries)
-
-
-def _tone(tone: str) -> Callable[[Canvas, Box], None]:
-    return lambda canvas, box: canvas.rect(box, Pen(0.15), tone)

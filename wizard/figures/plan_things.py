@@ -33,8 +33,8 @@ class Drawing:
     def canvas(self) -> Canvas:
         return self.view.canvas
 
-    def length(self, metres: float) -> str:
-        return written(metres, self.units)
+    def length(self, metres: float, step_mm: float = 1.0) -> str:
+        return written(metres, self.units, step_mm)
 
 
 def side_frame(d: Drawing, number: int) -> Local:
@@ -75,7 +75,7 @@ def things(d: Drawing) -> None:
         else:
             d.canvas.circle(at, view.mm(float(data["kit_radius"]) / 2.0), HIDDEN)
             d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
-        away = f"{d.length(place.point[0])} from side 4, {d.length(place.point[1])} from side 1"
+        away = f"{d.length(place.point[0], 5.0)} from the face of side 4, {d.length(place.point[1], 5.0)} from that of side 1"
         d.marks.append((at, f"{place.name}: {away}", place.name != LISTENER))
 
 

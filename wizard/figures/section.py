@@ -5,21 +5,23 @@ from __future__ import annotations
 from calc.assess import Assessment
 from calc.brief import SideKind
 from calc.headroom import ZoneHeight
+from calc.materials.lid import lies_between
 from calc.options import existing_wall
 from wizard.figures.callouts import names
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import look_of
-from wizard.figures.keys import heading, key, materials_key, of_line
+from wizard.figures.keys import heading, key, materials_key, of_line, tone
 from wizard.figures.layers import Layer, deck_layers, floor_layers, lid_below, wall_layers
+from wizard.figures.parts import STUD, soffit_sides
 from wizard.figures.places import Overhead, places
 from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
+from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST
 
 SLAB = 0.10  # m of slab drawn; its own thickness is not known
 OWN = Pen(0.5, "1 1")
-BOXING = 0.09  # m, of a framed and boarded side of a soffit: 64 mm of frame and two boards
 BREAK = 16.0  # mm of paper for the air of the room in the height stack
+BAY = (0.12, 0.88)  # shares of the height stack's width between which a bay between two joists is shown
 NAMES = 68.0  # mm from the left at which the names of the stack begin
 
 
@@ -64,8 +66,7 @@ def section(a: Assessment, units: str) -> Figure:
     lid = shell.height - a.scheme.lid.height_taken
     floor = shell.slab_unevenness + a.scheme.floor.height_taken
     canvas.rect(view.box(inner[0], lid, inner[1], shell.height), Pen(0.15), WHITE)
-    board = sum(layer.thickness for layer in lid_below(a.scheme.lid) if layer.part in ("board", "compound"))
-    canvas.rect(view.box(inner[0], lid, inner[1], lid + board), Pen(0.1), "#333")
+    _lid(a, view, inner)
     if floor > 0.0:
         canvas.rect(view.box(inner[0], 0.0, inner[1], floor), Pen(0.1), "#777")
     _limits(view, a.headroom.open_field, inner, floor)
@@ -80,6 +81,7 @@ def section(a: Assessment, units: str) -> Figure:
     entries = [(of_line(LIMIT), "the code's least height" + (", and your own" if alike else "")), (of_line(HIDDEN), "as found, overhead")]
     entries += [(of_line(OWN), "your own lowest ceiling")] if field.own_limit is not None and not alike else []
     under = key(canvas, under + 2.5, entries)
+    under = key(canvas, under, [tone("#333", "boards"), tone(PALE, "frame with fill")])
     looks = {"concrete", "timber", *(look_of(w.material) for w in found.values() if w is not None), *(layer.look for layer in deck)}
     looks |= {"earth"} if any(kinds[n] is SideKind.FOUNDATION_BELOW for n in found) else set()
     under = materials_key(canvas, under, list(looks))
@@ -116,6 +118,17 @@ def _walls(a: Assessment, view: View, sides: tuple[int, int], span: float) -> No
             at += sign * layer.thickness
 
 
+def _lid(a: Assessment, view: View, inner: tuple[float, float]) -> None:
+    """What hangs under the joists, from there down; what holds it is drawn as far as it has a thickness of its own."""
+    at = a.brief.shell.height
+    for layer in lid_below(a.scheme.lid):
+        if layer.part == "own":
+            view.paint("timber", inner[0], at - layer.thickness, inner[1], at)
+        elif layer.part in ("board", "compound"):
+            view.canvas.rect(view.box(inner[0], at - layer.thickness, inner[1], at), Pen(0.1), "#333")
+        at -= layer.thickness
+
+
 def _soffit(a: Assessment, view: View, over: Overhead, along_x: bool, inner: tuple[float, float], heights: tuple[float, float]) -> bool:
     """An obstruction, and the box round it where it ends below the lid."""
     shell, thing, lid = a.brief.shell, over.thing, heights[0]
@@ -123,7 +136,8 @@ def _soffit(a: Assessment, view: View, over: Overhead, along_x: bool, inner: tup
     zone = next((z for z in a.headroom.zones if z.obstruction and abs(z.bare - (thing.underside - shell.slab_unevenness)) < 1e-9), None)
     if zone is not None:
         low = heights[1] + zone.height
-        view.canvas.rect(view.box(max(x0 - BOXING, inner[0]), low, min(x1 + BOXING, inner[1]), lid), Pen(0.6), WHITE)
+        boxing = soffit_sides().whole
+        view.canvas.rect(view.box(max(x0 - boxing, inner[0]), low, min(x1 + boxing, inner[1]), lid), Pen(0.6), WHITE)
     view.canvas.rect(view.box(x0, thing.underside, x1, shell.height), HIDDEN, WHITE if zone else "none")
     if zone is not None:
         limit = heights[1] + zone.limit
@@ -157,7 +171,7 @@ def _heights(
     dimension_up(canvas, view.at(0.0, lid)[1], view.at(0.0, floor)[1], x, written(field.height, units, 1.0))
     found = existing_wall(kinds[1 if shell.length >= shell.width else 4], a.brief)
     out = view.at(0.0 if found is None else -found.thickness, 0.0)[0]
-    dimension_up(canvas, view.at(0.0, shell.height)[1], view.at(0.0, 0.0)[1], out - 11.0, written(shell.height, units), (out, out))
+    dimension_up(canvas, view.at(0.0, shell.height)[1], view.at(0.0, 0.0)[1], out - 11.0, written(shell.height, units, 1.0), (out, out))
     top = shell.height + shell.joists.depth
     label = written(shell.joists.depth, units)
     dimension_up(canvas, view.at(0.0, top)[1], view.at(0.0, shell.height)[1], out - 11.0, label, (out, out))
@@ -167,8 +181,8 @@ def _widths(view: View, span: float, inner: tuple[float, float], sides: tuple[in
     low = view.at(0.0, -SLAB)[1]
     a, b = (view.at(x, 0.0)[0] for x in inner)
     c, d = view.at(0.0, 0.0)[0], view.at(span, 0.0)[0]
-    dimension_across(view.canvas, a, b, low + 6.0, written(inner[1] - inner[0], units), (low, low))
-    dimension_across(view.canvas, c, d, low + 12.0, written(span, units), (low, low))
+    dimension_across(view.canvas, a, b, low + 6.0, written(inner[1] - inner[0], units, 1.0), (low, low))
+    dimension_across(view.canvas, c, d, low + 12.0, written(span, units, 1.0), (low, low))
     for n, x, anchor in ((sides[0], c - 3.0, "end"), (sides[1], d + 3.0, "start")):
         view.canvas.text((x, low + 12.0 + 0.36 * SMALLEST), f"side {n}", anchor=anchor)
     return low + 15.0
@@ -187,19 +201,20 @@ def height_stack(a: Assessment, units: str) -> Figure:
     ratio = fitting(sum(layer.thickness for layer in (*upper, *lower)), 95.0, units)
     view = View(canvas, (EDGE + 4.0, top + 2.0), float(ratio))
     column = 52.0 * ratio / 1000.0
-    rows: list[tuple[float, str]] = []
+    rows: list[tuple[Point, str]] = []
     level = 0.0
     for layer in upper:
         _layer(view, layer, column, level, rows, units, a)
         level += layer.thickness
     lid = view.at(0.0, level)[1]
-    _air(canvas, Box(view.origin[0], lid, view.origin[0] + 52.0, lid + BREAK), written(a.headroom.open_field.height, units, 1.0))
-    rows.append((lid + BREAK / 2.0, _zone_words(a.headroom.open_field, units)))
+    rows.append(((view.origin[0] + 45.0, lid + BREAK / 2.0), _zone_words(a.headroom.open_field, units)))
     below = View(canvas, (view.origin[0], lid + BREAK), float(ratio))
     level = 0.0
     for layer in lower:
         _layer(below, layer, column, level, rows, units, a)
         level += layer.thickness
+    _air(canvas, Box(view.origin[0], lid, view.origin[0] + 52.0, lid + BREAK), written(a.headroom.open_field.height, units, 1.0))
+    rows.sort(key=lambda row: row[0][1])
     bottom = names(canvas, rows, view.origin[0] + 52.0, NAMES, top + 2.0)
     bottom = max(bottom, below.at(0.0, level)[1])
     under = scale_bar(view, (EDGE, bottom + 3.0), units)
@@ -210,21 +225,32 @@ def height_stack(a: Assessment, units: str) -> Figure:
     return Figure("height-stack", title, canvas.svg("height-stack", title, words), caption, words)
 
 
-def _layer(view: View, layer: Layer, column: float, level: float, rows: list[tuple[float, str]], units: str, a: Assessment) -> None:
+def _layer(view: View, layer: Layer, column: float, level: float, rows: list[tuple[Point, str]], units: str, a: Assessment) -> None:
+    lid, onto = a.scheme.lid, column - 1.5 * view.ratio / 1000.0
     box = view.paint(layer.look, 0.0, level, column, level + layer.thickness)
     if layer.part in ("support", "gap"):
         view.canvas.rect(box, Pen(0.15))
-    if layer.part == "joist" and a.scheme.lid.between_joists:
+    if layer.part == "joist":
         down = level
-        for ply in a.scheme.lid.between_joists:
-            view.paint("gypsum", 0.12 * column, down, 0.88 * column, down + ply.thickness)
+        for ply in lid.between_joists:
+            view.paint("gypsum", BAY[0] * column, down, BAY[1] * column, down + ply.thickness)
             down += ply.thickness
-        count = len(a.scheme.lid.between_joists)
-        rows.append(
-            (view.at(0.0, (level + down) / 2.0)[1], f"{count} {'ply' if count == 1 else 'plies'} between the joists, takes no height")
-        )
+        if lid.between_joists:
+            count = len(lid.between_joists)
+            plies = f"{count} {'ply' if count == 1 else 'plies'} between the joists, {'it takes' if count == 1 else 'they take'} no height"
+            rows.append((view.at(BAY[1] * column - 0.01, (level + down) / 2.0), plies))
+        if lid.fill != "none" and lid.fill_thickness > 0.0:
+            view.paint("fibre", BAY[0] * column, down, BAY[1] * column, down + lid.fill_thickness)
+            words = f"{lid.fill} between the joists: {written(lid.fill_thickness, units, 0.1)}"
+            rows.append((view.at(BAY[1] * column - 0.01, down + 0.3 * lid.fill_thickness), words))
+    if layer.part == "gap" and lies_between(lid):
+        foot = level + layer.thickness
+        view.paint("wood", 0.5 * column - STUD / 2.0, foot - lid.own_joist_depth, 0.5 * column + STUD / 2.0, foot)
+        words = f"own joists, between those found: {written(lid.own_joist_depth, units, 0.1)}"
+        rows.append((view.at(0.5 * column, level - 0.3 * (lid.own_joist_depth - layer.thickness)), words))
     size = f": {written(layer.thickness, units, 0.1)}" if layer.part != "slab" and layer.thickness > 0.0 else ""
-    rows.append((view.at(0.0, level + layer.thickness / 2.0)[1], f"{layer.name}{size}"))
+    share = 0.85 if layer.part == "joist" else 0.5
+    rows.append((view.at(onto, level + share * layer.thickness), f"{layer.name}{size}"))
 
 
 def _air(canvas: Canvas, box: Box, height: str) -> None:
