@@ -9,8 +9,8 @@ from calc.assess import Assessment
 from calc.materials.boards import Laid, layouts
 from wizard.figures.figure import Figure, stem
 from wizard.figures.keys import heading, key, of_line
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, smaller, written
-from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, TALLEST, THIN, WHITE, Box, Canvas, Pen, middle
+from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words, written
+from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, middle
 from wizard.figures.text import FALL, RISE, SMALLEST, UNBROKEN, width
 
 OVER, GAP = 6.0, 4.0  # mm over a ply for its name, and under it
@@ -42,14 +42,13 @@ def board_layout(
     if not plies or min(surface) <= 0.0:
         raise ValueError("a board layout needs a surface and at least one ply")
     left = EDGE + 12.0
-    canvas, ratio = Canvas(), fitting(surface[0], PAGE - left - 6.0, units)
-    while True:  # the lists take more paper the smaller the drawings are, so the scale that fits is found by trying
+
+    def draw(ratio: int) -> tuple[Canvas, None]:  # the lists take more paper the smaller the drawings are
         canvas = Canvas()
-        bottom = _plies(canvas, heading(canvas, title), left, ratio, surface, plies, units, openings)
-        if canvas.height <= TALLEST - EDGE or surface[1] * 1000.0 / ratio < 12.0:
-            break
-        ratio = smaller(ratio, units)
-    canvas.grow(bottom)
+        _plies(canvas, heading(canvas, title), left, ratio, surface, plies, units, openings)
+        return canvas, None
+
+    canvas, _ = fitted(draw, fitting(surface[0], PAGE - left - 6.0, units), units)
     words = f"{written(surface[0], units, 1.0)} by {written(surface[1], units, 1.0)}. " + " ".join(
         f"Ply {n}: " + ", ".join(f"{written(b.width, units)} by {written(b.height, units)}" for b in ply) + "."
         for n, ply in enumerate(plies, start=1)
@@ -66,8 +65,8 @@ def _plies(
     plies: Sequence[Sequence[Placed]],
     units: str,
     openings: Sequence[Placed],
-) -> float:
-    """Every ply with its list, then scale and key; returns the lower end."""
+) -> None:
+    """Every ply with its list, then scale and key."""
     below: Sequence[Placed] = ()
     view = View(canvas, (left, top), float(ratio))
     for n, ply in enumerate(plies, start=1):
@@ -88,7 +87,7 @@ def _plies(
     entries = [(of_line(Pen(0.5)), "edge of a board")]
     entries += [(of_line(HIDDEN), "joint in the ply below")] if len(plies) > 1 else []
     entries += [(lambda c, box: c.rect(box, Pen(0.2), PALE), "opening")] if openings else []
-    return key(canvas, under + 2.0, entries)
+    key(canvas, under + 2.0, entries)
 
 
 def _list(ply: Sequence[Placed], untold: Sequence[int], units: str) -> str:

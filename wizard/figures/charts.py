@@ -79,8 +79,11 @@ def band_chart(
     title = f"Sound level at {label}, band by band"
     over = [_hz(BANDS[i]) for i in range(BANDS.size) if levels[i] > target[i] + HAIR]
     verdict = f"Too loud at {', '.join(over)} Hz." if over else "No band is too loud."
-    words = f"Predicted total {_db(predicted)}, likely between {_db(low)} and {_db(high)}; wanted {_db(wanted)}. {verdict}"
-    caption = "Bars: predicted level in each third octave. Line: what is wanted there. Dots: the background now. At the right the total."
+    unseen = [_hz(BANDS[i]) for i in range(BANDS.size) if levels[i] <= y.low]
+    missing = f" No bar: below {y.low:g} dB." if unseen else ""
+    dots = " Dots: the background now." if background is not None else ""
+    caption = f"Bars: predicted level in each third octave. Line: what is wanted there.{dots}{missing} At the right the total."
+    words = f"Predicted total {_db(predicted)}, likely between {_db(low)} and {_db(high)}; wanted {_db(wanted)}. {verdict}{missing}"
     return Figure(name, title, canvas.svg(name, title, words), caption, words)
 
 

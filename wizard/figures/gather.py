@@ -19,8 +19,9 @@ from wizard.figures.ducts import duct_sketch
 from wizard.figures.figure import Figure, stem
 from wizard.figures.gantt import gantts
 from wizard.figures.plan import floor_plan
-from wizard.figures.section import height_stack, section
+from wizard.figures.section import section
 from wizard.figures.silencers import silencers
+from wizard.figures.stack import height_stack
 
 
 def figures(assessment: Assessment, units: str | None = None) -> tuple[Figure, ...]:

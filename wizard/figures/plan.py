@@ -14,15 +14,14 @@ from wizard.figures.layers import wall_layers
 from wizard.figures.places import Duct, Overhead, Places, places
 from wizard.figures.plan_clear import KEEP, clear_spaces, spaces
 from wizard.figures.plan_things import WALL_IN, Drawing, room_name, side_area, side_frame, things
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, smaller
-from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, TALLEST, THIN, WHITE, Box, Canvas, Pen
+from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words
+from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
 from wizard.figures.text import SMALLEST, width
 
 SOIL = 3.0  # mm of earth drawn outside a wall in the ground
 SIDE_NAME = 5.0  # mm that a side's name takes outside
 DIMENSIONS = 13.0  # mm for two rows of dimensions at the left and on top
 LEFT, RIGHT = EDGE + DIMENSIONS + SIDE_NAME + SOIL, EDGE + SIDE_NAME + SOIL  # mm beside the drawing
-SMALLEST_SCALE = 400  # 1 to this; what is longer in notes than a page is not made to fit by drawing the room as a dot
 
 
 def floor_plan(a: Assessment, units: str) -> Figure:
@@ -30,10 +29,7 @@ def floor_plan(a: Assessment, units: str) -> Figure:
     where, shell = places(a), a.brief.shell
     beyond = {side.number: _beyond(a, where, side.number) for side in shell.sides}
     ratio = fitting(shell.length + beyond[4] + beyond[2], PAGE - LEFT - RIGHT, units)
-    d = _drawn(a, where, beyond, ratio, units)
-    while d.canvas.height > TALLEST - EDGE and ratio < SMALLEST_SCALE:
-        ratio = smaller(ratio, units)
-        d = _drawn(a, where, beyond, ratio, units)
+    canvas, d = fitted(lambda scale: _drawn(a, where, beyond, scale, units), ratio, units)
     title = "Floor plan"
     sides = " ".join(f"Side {side.number}, {d.length(side.length)}: {side.kind.value}." for side in shell.sides)
     keep = " ".join(f"Keep free: {space.words}." for space in spaces(a.brief, units))
@@ -44,10 +40,10 @@ def floor_plan(a: Assessment, units: str) -> Figure:
         + f" {keep}"
     )
     caption = "Walls to scale. Places of door, ducts and things overhead are suggestions: the answers give their sizes, not their places."
-    return Figure("floor-plan", title, d.canvas.svg("floor-plan", title, words), caption, words)
+    return Figure("floor-plan", title, canvas.svg("floor-plan", title, words), caption, words)
 
 
-def _drawn(a: Assessment, where: Places, beyond: dict[int, float], ratio: int, units: str) -> Drawing:
+def _drawn(a: Assessment, where: Places, beyond: dict[int, float], ratio: int, units: str) -> tuple[Canvas, Drawing]:
     shell, canvas = a.brief.shell, Canvas()
     top = heading(canvas, "Floor plan")
     left = LEFT + (PAGE - LEFT - RIGHT - (shell.length + beyond[4] + beyond[2]) * 1000.0 / ratio) / 2.0
@@ -74,7 +70,7 @@ def _drawn(a: Assessment, where: Places, beyond: dict[int, float], ratio: int, u
     under = _key(d, under + 2.5)
     under = numbered(canvas, under + 0.5, [words for _, words, _ in d.marks])
     clear_spaces(a, canvas, ratio, under + 1.0, units)
-    return d
+    return canvas, d
 
 
 def _beyond(a: Assessment, where: Places, number: int) -> float:

@@ -11,7 +11,7 @@ from calc.catalogue import load
 from calc.unit_format import format_area
 from wizard.figures.places import Places
 from wizard.figures.scale import View, written
-from wizard.figures.svg import GREY, HIDDEN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.svg import GREY, HIDDEN, WHITE, Box, Canvas, Pen, Point, middle
 from wizard.figures.text import SMALLEST, width
 
 NAME_LINE = 4.2  # mm from line to line of the room's name
@@ -94,18 +94,22 @@ def _kit(d: Drawing, at: Point, radius: float) -> None:
 
 
 def room_name(d: Drawing) -> None:
-    """Area and height, in the middle of the emptiest spot of the room."""
+    """Area and height, in the middle of the emptiest spot of the room; a number and a note where the room is too small for words."""
     room, (x0, y0) = d.where.room, d.where.offset
     lines = ("inner room", format_area(room.floor_area, d.units), f"{d.length(room.height)} high")
     wide, high = max(width(line, SMALLEST) for line in lines) / 2.0 + 1.0, 1.5 * NAME_LINE + 1.0
-    taken = _taken(d)
-    best, least = d.view.at(x0 + room.length / 2.0, y0 + room.width / 2.0), 99
+    inside, taken = d.view.box(x0, y0, x0 + room.length, y0 + room.width), _taken(d)
+    best, least = None, 99
     for share_y in (0.5, 0.25, 0.75, 0.15, 0.85):
         for share_x in (0.5, 0.65, 0.35, 0.75, 0.25):
             x, y = d.view.at(x0 + share_x * room.length, y0 + share_y * room.width)
-            hits = sum(Box(x - wide, y - high, x + wide, y + high).meets(other) for other in taken)
-            if hits < least:
+            spot = Box(x - wide, y - high, x + wide, y + high)
+            hits = sum(spot.meets(other) for other in taken)
+            if hits < least and spot.within(inside) and d.canvas.free(spot):
                 best, least = (x, y), hits
+    if best is None:
+        d.marks.append((middle(inside), ", ".join(lines), True))
+        return
     for n, line in enumerate(lines):
         d.canvas.text((best[0], best[1] + (n - 0.7) * NAME_LINE), line, anchor="middle", halo=True)
 

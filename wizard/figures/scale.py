@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from calc.unit_format import format_length
 from calc.units import IMPERIAL
 from wizard.figures.hatch import paint
-from wizard.figures.svg import BLACK, THIN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.svg import BLACK, EDGE, TALLEST, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import FALL, RISE, SMALLEST, UNBROKEN, width
 
 FOOT = 0.3048
@@ -28,6 +30,8 @@ BAR_STEPS: tuple[tuple[tuple[float, str, float], ...], ...] = (
         (2.0 * FOOT, "{} ft", 2), (5.0 * FOOT, "{} ft", 5), (10.0 * FOOT, "{} ft", 10),
     ),
 )  # fmt: skip
+LEAST_SCALE = 400  # 1 to this; a figure whose words alone are taller than a page is not helped by drawing a room as a dot
+Made = TypeVar("Made")
 TICK = 0.9  # mm, half the slash at the end of a dimension line
 
 
@@ -76,6 +80,15 @@ def fitting(metres: float, paper: float, units: str) -> int:
 def smaller(ratio: int, units: str) -> int:
     """The next smaller usual scale after 1 to ``ratio``."""
     return fitting((ratio + 0.5) / 1000.0, 1.0, units)
+
+
+def fitted(draw: Callable[[int], tuple[Canvas, Made]], ratio: int, units: str) -> tuple[Canvas, Made]:
+    """What ``draw`` makes at 1 to ``ratio``, or at the first smaller usual scale at which the figure fits a page."""
+    found = draw(ratio)
+    while found[0].height > TALLEST - EDGE and ratio < LEAST_SCALE:
+        ratio = smaller(ratio, units)
+        found = draw(ratio)
+    return found
 
 
 def scale_words(ratio: int, units: str, wide: float = 170.0) -> str:

@@ -1,68 +1,75 @@
-"""The section across the room to scale, and the height stack layer by layer against the limits."""
+"""The section across the room to scale."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from calc.assess import Assessment
 from calc.brief import SideKind
 from calc.headroom import ZoneHeight
-from calc.materials.lid import lies_between
 from calc.options import existing_wall
-from wizard.figures.callouts import names
+from calc.scheme import Ply
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import look_of
 from wizard.figures.keys import heading, key, materials_key, of_line, tone
-from wizard.figures.layers import Layer, deck_layers, floor_layers, lid_below, wall_layers
-from wizard.figures.parts import STUD, soffit_sides
+from wizard.figures.layers import deck_layers, lid_below, wall_layers
+from wizard.figures.parts import soffit_sides
 from wizard.figures.places import Overhead, places
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point
+from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words, written
+from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, WHITE, Canvas, Pen
 from wizard.figures.text import SMALLEST
 
+LEFT, RIGHT = EDGE + 32.0, EDGE + 16.0  # mm beside the drawing
 SLAB = 0.10  # m of slab drawn; its own thickness is not known
 OWN = Pen(0.5, "1 1")
-BREAK = 16.0  # mm of paper for the air of the room in the height stack
-BAY = (0.12, 0.88)  # shares of the height stack's width between which a bay between two joists is shown
-NAMES = 68.0  # mm from the left at which the names of the stack begin
+
+
+@dataclass(frozen=True)
+class Cut:
+    """Where the section is taken, and what stands at its two ends: side numbers, thickness of what stands there already [m]."""
+
+    along_x: bool
+    span: float
+    sides: tuple[int, int]
+    kinds: dict[int, SideKind]
+    found: dict[int, Ply | None]
+
+    def deep(self, end: int) -> float:
+        wall = self.found[self.sides[end]]
+        return 0.0 if wall is None else wall.thickness
+
+
+def _cut(a: Assessment) -> Cut:
+    shell = a.brief.shell
+    along_x = shell.length >= shell.width
+    sides = (1, 3) if along_x else (4, 2)
+    kinds = {side.number: side.kind for side in shell.sides}
+    return Cut(along_x, shell.width if along_x else shell.length, sides, kinds, {n: existing_wall(kinds[n], a.brief) for n in sides})
 
 
 def section(a: Assessment, units: str) -> Figure:
     """Across the room, the joists lengthwise, so that what hangs below them shows its profile."""
-    shell, where = a.brief.shell, places(a)
-    along_x = shell.length >= shell.width
-    span = shell.width if along_x else shell.length
-    left_side, right_side = (1, 3) if along_x else (4, 2)
-    canvas = Canvas()
-    top = heading(canvas, f"Section across the room, from side {left_side} to side {right_side}")
-    kinds = {side.number: side.kind for side in shell.sides}
-    found = {n: existing_wall(kinds[n], a.brief) for n in (left_side, right_side)}
-    deep = {n: 0.0 if wall is None else wall.thickness for n, wall in found.items()}
-    deck = deck_layers(a.brief)
-    above = shell.joists.depth + sum(layer.thickness for layer in deck)
-    margins = (EDGE + 32.0, EDGE + 16.0)
-    ratio = fitting(span + deep[left_side] + deep[right_side], PAGE - sum(margins), units)
-    wide = (span + deep[left_side] + deep[right_side]) * 1000.0 / ratio
-    origin = (
-        margins[0] + (PAGE - sum(margins) - wide) / 2.0 + deep[left_side] * 1000.0 / ratio,
-        top + 3.0 + (above + shell.height) * 1000.0 / ratio,
+    cut, room = _cut(a), a.room
+    ratio = fitting(cut.span + cut.deep(0) + cut.deep(1), PAGE - LEFT - RIGHT, units)
+    canvas, _ = fitted(lambda scale: (_drawn(a, cut, scale, units), None), ratio, units)
+    title = "Section across the room"
+    words = (
+        f"From side {cut.sides[0]} to side {cut.sides[1]}; {written(cut.span, units, 1.0)} between the walls as found, "
+        f"{written(room.width if cut.along_x else room.length, units, 1.0)} inside. {' '.join(_notes(a, units))}"
     )
-    view = View(canvas, origin, float(ratio), up=True)
-    view.paint("concrete", -deep[left_side], -SLAB, span + deep[right_side], 0.0)
-    for n, low, high in ((left_side, -deep[left_side], 0.0), (right_side, span, span + deep[right_side])):
-        wall = found[n]
-        if wall is not None:
-            view.paint(look_of(wall.material), low, 0.0, high, shell.height)
-            if kinds[n] is SideKind.FOUNDATION_BELOW:
-                soil = 3.0 * ratio / 1000.0
-                view.paint("earth", low - soil if n == left_side else high, -SLAB, low if n == left_side else high + soil, shell.height)
-    ends = (-deep[left_side], span + deep[right_side])
-    view.paint("timber", ends[0], shell.height, ends[1], shell.height + shell.joists.depth)
-    level = shell.height + above
-    for layer in deck:
-        view.paint(layer.look, ends[0], level - layer.thickness, ends[1], level)
-        level -= layer.thickness
-    _walls(a, view, (left_side, right_side), span)
-    lost = where.lost
-    inner = (lost[left_side], span - lost[right_side])
+    return Figure("section", title, canvas.svg("section", title, words), "Heights to scale, finished floor to finished ceiling.", words)
+
+
+def _drawn(a: Assessment, cut: Cut, ratio: int, units: str) -> Canvas:
+    shell, where, canvas = a.brief.shell, places(a), Canvas()
+    top = heading(canvas, f"Section across the room, from side {cut.sides[0]} to side {cut.sides[1]}")
+    above = shell.joists.depth + sum(layer.thickness for layer in deck_layers(a.brief))
+    wide = (cut.span + cut.deep(0) + cut.deep(1)) * 1000.0 / ratio
+    left = LEFT + (PAGE - LEFT - RIGHT - wide) / 2.0 + cut.deep(0) * 1000.0 / ratio
+    view = View(canvas, (left, top + 3.0 + (above + shell.height) * 1000.0 / ratio), float(ratio), up=True)
+    _as_found(a, view, cut)
+    _walls(a, view, cut.sides, cut.span)
+    inner = (where.lost[cut.sides[0]], cut.span - where.lost[cut.sides[1]])
     lid = shell.height - a.scheme.lid.height_taken
     floor = shell.slab_unevenness + a.scheme.floor.height_taken
     canvas.rect(view.box(inner[0], lid, inner[1], shell.height), Pen(0.15), WHITE)
@@ -70,27 +77,54 @@ def section(a: Assessment, units: str) -> Figure:
     if floor > 0.0:
         canvas.rect(view.box(inner[0], 0.0, inner[1], floor), Pen(0.1), "#777")
     _limits(view, a.headroom.open_field, inner, floor)
-    soffits = [_soffit(a, view, over, along_x, inner, (lid, floor)) for over in where.overhead]
-    hung = [(over.y0, over.y1) if along_x else (over.x0, over.x1) for over in where.overhead]
+    for over in where.overhead:
+        _soffit(a, view, over, cut.along_x, inner, (lid, floor))
+    hung = [(over.y0, over.y1) if cut.along_x else (over.x0, over.x1) for over in where.overhead]
     _heights(a, view, inner, (lid, floor), hung, units)
-    bottom = _widths(view, span, inner, (left_side, right_side), units)
+    bottom = _widths(view, cut.span, inner, cut.sides, units)
     under = scale_bar(view, (EDGE, bottom + 1.0), units)
     canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
+    under = _keys(a, canvas, cut, under + 2.5)
+    for note in [*_notes(a, units), *(["Places of what hangs overhead are suggestions."] if where.overhead else [])]:
+        under = canvas.paragraph((EDGE, under), note, PAGE - 2.0 * EDGE) + 0.8
+    return canvas
+
+
+def _as_found(a: Assessment, view: View, cut: Cut) -> None:
+    """Slab, walls, joists and floor above as they stand."""
+    shell, ends = a.brief.shell, (-cut.deep(0), cut.span + cut.deep(1))
+    view.paint("concrete", ends[0], -SLAB, ends[1], 0.0)
+    for n, (low, high) in zip(cut.sides, ((ends[0], 0.0), (cut.span, ends[1])), strict=True):
+        wall = cut.found[n]
+        if wall is not None:
+            view.paint(look_of(wall.material), low, 0.0, high, shell.height)
+            if cut.kinds[n] is SideKind.FOUNDATION_BELOW:
+                soil = 3.0 * view.ratio / 1000.0
+                start = low - soil if n == cut.sides[0] else high
+                view.paint("earth", start, -SLAB, start + soil, shell.height)
+    view.paint("timber", ends[0], shell.height, ends[1], shell.height + shell.joists.depth)
+    level = shell.height + shell.joists.depth
+    for layer in reversed(deck_layers(a.brief)):
+        view.paint(layer.look, ends[0], level, ends[1], level + layer.thickness)
+        level += layer.thickness
+
+
+def _keys(a: Assessment, canvas: Canvas, cut: Cut, top: float) -> float:
     field = a.headroom.open_field
     alike = _alike(field)
-    entries = [(of_line(LIMIT), "the code's least height" + (", and your own" if alike else "")), (of_line(HIDDEN), "as found, overhead")]
+    entries = [(of_line(LIMIT), "the code's least height" + (", and your own" if alike else ""))]
+    entries += [(of_line(HIDDEN), "as found, overhead")] if a.brief.shell.obstructions else []
     entries += [(of_line(OWN), "your own lowest ceiling")] if field.own_limit is not None and not alike else []
-    under = key(canvas, under + 2.5, entries)
+    under = key(canvas, top, entries)
     under = key(canvas, under, [tone("#333", "boards"), tone(PALE, "frame with fill")])
-    looks = {"concrete", "timber", *(look_of(w.material) for w in found.values() if w is not None), *(layer.look for layer in deck)}
-    looks |= {"earth"} if any(kinds[n] is SideKind.FOUNDATION_BELOW for n in found) else set()
-    under = materials_key(canvas, under, list(looks))
-    notes = [_zone_words(zone, units) for zone in a.headroom.zones]
-    for note in [*notes, *(["Places of what hangs overhead are suggestions."] if soffits else [])]:
-        under = canvas.paragraph((EDGE, under), note, PAGE - 2.0 * EDGE) + 0.8
-    title = "Section across the room"
-    words = " ".join(notes)
-    return Figure("section", title, canvas.svg("section", title, words), "Heights to scale, finished floor to finished ceiling.", words)
+    looks = ["concrete", "timber", *(look_of(w.material) for w in cut.found.values() if w is not None)]
+    looks += [layer.look for layer in deck_layers(a.brief)]
+    looks += ["earth"] if any(cut.kinds[n] is SideKind.FOUNDATION_BELOW for n in cut.sides) else []
+    return materials_key(canvas, under, looks)
+
+
+def _notes(a: Assessment, units: str) -> list[str]:
+    return [zone_words(zone, units) for zone in a.headroom.zones]
 
 
 def _alike(zone: ZoneHeight) -> bool:
@@ -98,7 +132,7 @@ def _alike(zone: ZoneHeight) -> bool:
     return zone.own_limit is not None and abs(zone.own_limit - zone.limit) < 0.02
 
 
-def _zone_words(zone: ZoneHeight, units: str) -> str:
+def zone_words(zone: ZoneHeight, units: str) -> str:
     own = "" if zone.own_limit is None else f"; your own lowest {written(zone.own_limit, units)}"
     verdict = "keeps both" if zone.ok_code and zone.ok_own else "too low for the code" if not zone.ok_code else "lower than you want"
     name = zone.name[0].upper() + zone.name[1:]
@@ -186,78 +220,3 @@ def _widths(view: View, span: float, inner: tuple[float, float], sides: tuple[in
     for n, x, anchor in ((sides[0], c - 3.0, "end"), (sides[1], d + 3.0, "start")):
         view.canvas.text((x, low + 12.0 + 0.36 * SMALLEST), f"side {n}", anchor=anchor)
     return low + 15.0
-
-
-def height_stack(a: Assessment, units: str) -> Figure:
-    """Every layer from the floor above to the slab, the air of the room cut short; with what is left under each."""
-    shell = a.brief.shell
-    canvas = Canvas()
-    top = heading(canvas, "Height stack in the open field", "All to scale but the height of the room, which is cut short at the zigzag.")
-    upper = [*deck_layers(a.brief), Layer("joist", "joists, as found", "timber", shell.joists.depth), *lid_below(a.scheme.lid)]
-    lower = [*floor_layers(a.scheme.floor)]
-    if shell.slab_unevenness > 0.0:
-        lower.append(Layer("floor", "uneven slab, highest spot", "concrete", shell.slab_unevenness))
-    lower.append(Layer("slab", "slab, as found, thickness not known", "concrete", SLAB))
-    ratio = fitting(sum(layer.thickness for layer in (*upper, *lower)), 95.0, units)
-    view = View(canvas, (EDGE + 4.0, top + 2.0), float(ratio))
-    column = 52.0 * ratio / 1000.0
-    rows: list[tuple[Point, str]] = []
-    level = 0.0
-    for layer in upper:
-        _layer(view, layer, column, level, rows, units, a)
-        level += layer.thickness
-    lid = view.at(0.0, level)[1]
-    rows.append(((view.origin[0] + 45.0, lid + BREAK / 2.0), _zone_words(a.headroom.open_field, units)))
-    below = View(canvas, (view.origin[0], lid + BREAK), float(ratio))
-    level = 0.0
-    for layer in lower:
-        _layer(below, layer, column, level, rows, units, a)
-        level += layer.thickness
-    _air(canvas, Box(view.origin[0], lid, view.origin[0] + 52.0, lid + BREAK), written(a.headroom.open_field.height, units, 1.0))
-    rows.sort(key=lambda row: row[0][1])
-    bottom = names(canvas, rows, view.origin[0] + 52.0, NAMES, top + 2.0)
-    bottom = max(bottom, below.at(0.0, level)[1])
-    under = scale_bar(view, (EDGE, bottom + 3.0), units)
-    canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
-    title = "Height stack in the open field"
-    words = "From the top: " + "; ".join(text for _, text in rows)
-    caption = f"What takes height between the joists and the slab. Source of the limit: {a.headroom.open_field.limit_source}."
-    return Figure("height-stack", title, canvas.svg("height-stack", title, words), caption, words)
-
-
-def _layer(view: View, layer: Layer, column: float, level: float, rows: list[tuple[Point, str]], units: str, a: Assessment) -> None:
-    lid, onto = a.scheme.lid, column - 1.5 * view.ratio / 1000.0
-    box = view.paint(layer.look, 0.0, level, column, level + layer.thickness)
-    if layer.part in ("support", "gap"):
-        view.canvas.rect(box, Pen(0.15))
-    if layer.part == "joist":
-        down = level
-        for ply in lid.between_joists:
-            view.paint("gypsum", BAY[0] * column, down, BAY[1] * column, down + ply.thickness)
-            down += ply.thickness
-        if lid.between_joists:
-            count = len(lid.between_joists)
-            plies = f"{count} {'ply' if count == 1 else 'plies'} between the joists, {'it takes' if count == 1 else 'they take'} no height"
-            rows.append((view.at(BAY[1] * column - 0.01, (level + down) / 2.0), plies))
-        if lid.fill != "none" and lid.fill_thickness > 0.0:
-            view.paint("fibre", BAY[0] * column, down, BAY[1] * column, down + lid.fill_thickness)
-            words = f"{lid.fill} between the joists: {written(lid.fill_thickness, units, 0.1)}"
-            rows.append((view.at(BAY[1] * column - 0.01, down + 0.3 * lid.fill_thickness), words))
-    if layer.part == "gap" and lies_between(lid):
-        foot = level + layer.thickness
-        view.paint("wood", 0.5 * column - STUD / 2.0, foot - lid.own_joist_depth, 0.5 * column + STUD / 2.0, foot)
-        words = f"own joists, between those found: {written(lid.own_joist_depth, units, 0.1)}"
-        rows.append((view.at(0.5 * column, level - 0.3 * (lid.own_joist_depth - layer.thickness)), words))
-    size = f": {written(layer.thickness, units, 0.1)}" if layer.part != "slab" and layer.thickness > 0.0 else ""
-    share = 0.85 if layer.part == "joist" else 0.5
-    rows.append((view.at(onto, level + share * layer.thickness), f"{layer.name}{size}"))
-
-
-def _air(canvas: Canvas, box: Box, height: str) -> None:
-    """The room's air, cut short: a zigzag at either side."""
-    for x in (box.left, box.right):
-        middle = (box.top + box.bottom) / 2.0
-        canvas.path(
-            [(x, box.top), (x, middle - 2.0), (x - 2.0, middle - 0.7), (x + 2.0, middle + 0.7), (x, middle + 2.0), (x, box.bottom)], THIN
-        )
-    dimension_up(canvas, box.top, box.bottom, (box.left + box.right) / 2.0 - 8.0, height)

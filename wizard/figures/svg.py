@@ -31,6 +31,9 @@ class Box:
     def meets(self, other: Box) -> bool:
         return self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
 
+    def within(self, other: Box) -> bool:
+        return self.left >= other.left and self.right <= other.right and self.top >= other.top and self.bottom <= other.bottom
+
 
 def middle(box: Box) -> Point:
     return (box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-FONTS = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
+FONTS = "sans-serif"
 POINT = 25.4 / 72.0  # mm
 SMALLEST = 9.0 * POINT  # mm; text in print is never smaller
 TITLE = 11.0 * POINT

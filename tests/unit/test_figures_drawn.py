@@ -1,0 +1,231 @@
+"""What the figures draw: to scale, as the scheme says, each size readable, and only what applies."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from conftest import make_brief
+from figures_cases import ABOVE, BELOW, CASES, EVERY, OPEN, PARTY, case, drawn
+from figures_kit import SVG, Drawing, lengths_at_scale, ratio, read
+
+from calc.assess import Assessment, assess
+from calc.codes import rule
+from calc.isolation.duct_way import way_length
+from calc.materials.boards import Laid, layouts
+from calc.options import floors, lids, walls
+from calc.ventilation.run import end_of
+from wizard.figures import figures
+from wizard.figures.boards import Placed, board_layout
+from wizard.figures.constructions import STEMS
+from wizard.figures.detail import built
+from wizard.figures.figure import stem as name_stem
+from wizard.figures.layers import floor_layers, lid_below, wall_layers
+from wizard.figures.parts import soffit_sides
+from wizard.figures.places import places
+from wizard.figures.scale import View, fitting, written
+from wizard.figures.svg import Canvas
+
+
+def boarded(a: Assessment) -> dict[str, list[Laid]]:
+    """Plies by the faces that have a figure, in its order."""
+    found: dict[str, list[Laid]] = {}
+    for laid in layouts(a.brief, a.room, a.scheme):
+        if laid.face.name == "lid" or laid.face.side:
+            found.setdefault(laid.face.name, []).append(laid)
+    return found
+
+
+def _sizes(drawing: Drawing) -> list[tuple[float, float]]:
+    return [(float(each.attrib["width"]), float(each.attrib["height"])) for each in drawing.root.iter(f"{SVG}rect")]
+
+
+def _shows(drawing: Drawing, wide: float, tall: float) -> bool:
+    """A rectangle of this size [m] at the scale that the figure states, to a hundredth of a millimetre on paper."""
+    scale = 1000.0 / ratio(drawing)
+    return any(abs(w - wide * scale) < 0.01 and abs(h - tall * scale) < 0.01 for w, h in _sizes(drawing))
+
+
+def test_five_metres_at_one_to_fifty_are_a_hundred_millimetres() -> None:
+    view = View(Canvas(), (10.0, 20.0), 50.0)
+    assert view.mm(5.0) == pytest.approx(100.0)
+    assert view.at(5.0, 1.0) == pytest.approx((110.0, 40.0))
+    assert View(Canvas(), (10.0, 20.0), 50.0, up=True).at(0.0, 1.0) == pytest.approx((10.0, 0.0))
+
+
+def test_scales_are_usual_ones_that_fit() -> None:
+    assert fitting(5.0, 120.0, "metric") == 50
+    assert fitting(5.0, 120.0, "imperial") == 48
+    assert fitting(90.0, 100.0, "metric") == 1000
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_the_plan_shows_shell_and_room_to_scale(name: str) -> None:
+    a, (_, drawing) = case(name), drawn(name)["floor-plan"]
+    assert _shows(drawing, a.brief.shell.length, a.brief.shell.width)
+    assert _shows(drawing, a.room.length, a.room.width)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_dimension_lines_are_as_long_as_what_they_measure(name: str) -> None:
+    a, found = case(name), drawn(name)
+    shell, field = a.brief.shell, a.headroom.open_field
+    along_x = shell.length >= shell.width
+    wanted = {
+        "floor-plan": [shell.length, shell.width, a.room.length, a.room.width],
+        "section": [shell.height, shell.joists.depth, field.height, *([shell.width, a.room.width] if along_x else [shell.length])],
+        "lid": [a.scheme.lid.height_taken, shell.joists.spacing],
+        "height-stack": [shell.joists.depth, *(layer.thickness for layer in lid_below(a.scheme.lid))],
+        **{f"wall-{STEMS[kind]}": [option.thickness, option.stud_spacing] for kind, option in a.scheme.walls},
+    }
+    for figure, lengths in wanted.items():
+        for metres in lengths:
+            assert lengths_at_scale(found[figure][1], metres), (figure, metres)
+
+
+def test_the_space_before_an_electrical_panel_is_kept_free_to_scale_and_only_where_there_may_be_one() -> None:
+    row = rule("irc_2024_existing", "panel")
+    for where, shown in (("in the area", True), ("unknown", True), ("none", False), ("elsewhere", False)):
+        a = assess(make_brief(shell__panel=where), case("usual").scheme, explain=False)
+        figure = next(each for each in figures(a) if each.name == "floor-plan")
+        assert ("electrical panel" in figure.text) == shown
+        assert _shows(read(figure.svg), row["width"], row["depth"]) == shown
+
+
+@pytest.mark.parametrize("name", ["low", "large"])
+def test_a_soffit_is_as_wide_in_the_section_as_in_its_detail(name: str) -> None:
+    a = case(name)
+    around = soffit_sides().whole
+    boxed = [zone for zone in a.headroom.zones if zone.obstruction]
+    assert boxed
+    found = lengths_at_scale(drawn(name)["section"][1], a.brief.shell.obstructions[0].width + 2.0 * around)
+    assert found or name == "large"  # the wall cuts off what hangs at the side
+    if "detail-soffit" in drawn(name):
+        thing = min(a.brief.shell.obstructions, key=lambda each: each.underside if each.kind != "slope" else 9.0)
+        assert lengths_at_scale(drawn(name)["detail-soffit"][1], min(thing.width, 0.60) + 2.0 * around)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_the_size_of_every_board_can_be_read_in_the_drawing(name: str) -> None:
+    a, seen = case(name), set()
+    for number, (face, plies) in enumerate(boarded(a).items(), start=1):
+        drawing = drawn(name)[f"boards-{number}-{name_stem(face)}"][1]
+        words = " ".join(text.words for text in drawing.texts).replace("\u00a0", " ")
+        for laid in plies:
+            for piece in laid.pieces:
+                size = f"{written(piece.width, a.brief.units)} × {written(piece.height, a.brief.units)}".replace("\u00a0", " ")
+                assert size in words, (face, size)
+                seen.add(size)
+    assert seen
+
+
+def test_the_run_of_a_duct_is_drawn_to_its_end() -> None:
+    ends = {"outdoors": "weather hood", "house": "trunk duct of the house", "basement": "rest of the basement"}
+    seen = set()
+    for name in EVERY:
+        a = case(name)
+        text = drawn(name)["duct-sketch"][0].text
+        end = end_of(a.scheme.air_path)
+        seen.add(end)
+        assert ends[end] in text
+        assert not any(words in text for key, words in ends.items() if key not in (end, "basement"))
+        assert written(way_length(a.brief, a.scheme.air_path), a.brief.units) in text
+        at_fan = a.air_design.at_fan
+        assert ("silencer-box-fan" in drawn(name)) == (at_fan is not None)
+        if at_fan is not None:
+            assert " × ".join(written(each, a.brief.units, 1.0) for each in at_fan.outside) in text
+        grille = a.air_design.supply.grille
+        assert written(grille.width, a.brief.units, 1.0) in text
+    assert seen == set(ends)
+
+
+@pytest.mark.parametrize("name", ["low", "party"])
+def test_the_silencer_box_is_drawn_as_it_is_built(name: str) -> None:
+    made, (_, drawing) = places(case(name)).silencer, drawn(name)["silencer-box"]
+    assert made is not None
+    assert _shows(drawing, made.outside[1], made.outside[2])
+    assert _shows(drawing, made.outside[0], made.panel)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_boards_are_drawn_as_thick_as_they_are(name: str) -> None:
+    a = case(name)
+    for kind, option in a.scheme.walls:
+        stem = {BELOW: "below-ground", ABOVE: "above-ground", OPEN: "partition", PARTY: "party-wall"}[kind]
+        _, drawing = drawn(name)[f"wall-{stem}"]
+        tall = option.inner_plies[0].thickness * 1000.0 / ratio(drawing)
+        assert any(abs(h - tall) < 0.002 for _, h in _sizes(drawing))
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_wall_and_lid_is_as_thick_in_its_layers_as_the_scheme_says(name: str) -> None:
+    brief = case(name).brief
+    for kind in dict.fromkeys(side.kind for side in brief.shell.sides):
+        for option in walls(brief, kind):
+            new = [layer for layer in wall_layers(option, kind, brief) if layer.part != "found"]
+            assert sum(layer.thickness for layer in new) == pytest.approx(option.thickness)
+            assert min(layer.thickness for layer in new) > 0.0
+    for lid in lids(brief):
+        assert sum(layer.thickness for layer in lid_below(lid)) == pytest.approx(lid.height_taken)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_boards_of_a_wall_begin_where_its_inner_plies_do(name: str) -> None:
+    a = case(name)
+    for kind, option in a.scheme.walls:
+        wall = built(a, kind)
+        thick = sum(ply.thickness for ply in option.inner_plies)
+        films = (len(option.inner_plies) - 1) * 0.0006 if option.damped else 0.0  # a film of compound between each two plies
+        assert wall.total - wall.boards == pytest.approx(thick + films)
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_door_window_and_ducts_keep_clear_of_each_other(name: str) -> None:
+    where = places(case(name))
+    wide = where.silencer.outside[0] if where.silencer else where.size.casing
+    spans = [(opening.side, opening.start, opening.end) for opening in (where.door, where.escape) if opening]
+    assert all(start >= 0.0 and end <= where.room.side_length(side) + 1e-9 for side, start, end in spans)
+    spans += [(duct.side, duct.middle - wide / 2.0, duct.middle + wide / 2.0) for duct in where.ducts]
+    for side in (1, 2, 3, 4):
+        mine = sorted(span[1:] for span in spans if span[0] == side)
+        assert all(one[1] <= other[0] + 1e-9 for one, other in pairwise(mine))
+
+
+def test_a_door_leads_to_the_rest_of_the_basement_where_there_is_any() -> None:
+    for name in ("usual", "low", "party", "large"):
+        a = case(name)
+        assert next(side.kind for side in a.brief.shell.sides if side.number == places(a).door.side) is OPEN
+
+
+def test_a_floor_is_drawn_with_what_is_walked_on_at_the_top() -> None:
+    tops = {option.id: floor_layers(option)[0].name for option in floors(make_brief())}
+    assert "panel" in tops["insulated"]
+    assert "panel" in tops["rubber_plywood"]
+    assert tops["carpet"] == "carpet"
+    assert "plank" in tops["laminate"]
+
+
+def test_only_the_details_that_apply_are_drawn() -> None:
+    assert "detail-clip-channel" in drawn("low")
+    assert "detail-clip-channel" not in drawn("party")
+    assert "detail-fireblock" in drawn("party")
+    assert "detail-fireblock" not in drawn("low")
+    assert "detail-soffit" not in drawn("closed")
+    assert "silencer-box" not in drawn("closed")
+    assert "Door pair" in drawn("party")["detail-door"][1].title
+    always = {"detail-wall-foot", "detail-wall-head", "detail-corner", "detail-lid-edge", "detail-door", "detail-duct", "detail-box"}
+    assert all(always <= set(drawn(name)) for name in CASES)
+
+
+def test_a_board_layout_shows_pieces_and_the_joints_below() -> None:
+    below = [Placed(0.0, 0.0, 2.44, 1.2), Placed(2.44, 0.0, 1.56, 1.2), Placed(0.0, 1.2, 4.0, 1.1)]
+    over = [Placed(0.0, 0.0, 1.2, 2.3), Placed(1.2, 0.0, 2.8, 2.3)]
+    figure = board_layout("lid", "Boards of the lid", (4.0, 2.3), [below, over], "metric", [Placed(3.0, 0.5, 0.4, 0.4)])
+    drawing = read(figure.svg)
+    assert _shows(drawing, 2.44, 1.2)
+    assert _shows(drawing, 4.0, 2.3)
+    assert not drawing.overlaps()
+    with pytest.raises(ValueError, match="at least one ply"):
+        board_layout("lid", "Boards", (4.0, 2.3), [], "metric")
+
+
