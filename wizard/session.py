@@ -43,6 +43,7 @@ class Session:
         self.at = place if place in self._ids() else self._first_open()
         self.notice = notice  # what the store had to say about the file, or nothing
         self.changing = False
+        self._came_from: str | None = None  # where the person stood before the first change on the page of all answers
         self._opened: list[str] = []
 
     @classmethod
@@ -95,13 +96,17 @@ class Session:
 
     def go(self, id: str | None, *, changing: bool = False) -> None:
         """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back."""
+        if not changing:
+            self._came_from = None
+        elif not self.changing:
+            self._came_from = self.at
         self.at = id
         self.changing = changing
         self._opened = []
 
     def back(self) -> bool:
-        """Go to the question before; False when there is none."""
-        before = engine.previous_before(self.answers, self.at) if self.at is not None else self._last()
+        """Go to the question before; from the page of all answers to where changes were begun, or the last; False when there is none."""
+        before = engine.previous_before(self.answers, self.at) if self.at is not None else self._before_the_page()
         if before is None:
             return False
         self.go(before.id)
@@ -216,8 +221,8 @@ class Session:
         found = engine.first_open(self.answers)
         return found.id if found is not None else None
 
-    def _last(self) -> Question | None:
-        return engine.applicable(self.answers)[-1]
+    def _before_the_page(self) -> Question:
+        return engine.question(self._came_from) if self._came_from in self._ids() else engine.applicable(self.answers)[-1]
 
 
 def first_count() -> int:
