@@ -24,7 +24,7 @@ QUESTIONS = (
         title="Heating of the house",
         text="What heats and cools the house?",
         why="A tight room needs its own air. A duct shared with the house carries sound both ways.",
-        how="Grilles in floors or walls mean forced air. Radiators or warm floors mean hydronic.",
+        how="Grilles in floors or walls mean forced air. Radiators or warm floors mean hot water.",
         kind=Kind.CHOICE,
         choices=(
             Choice("forced air", "forced air, with ducts"),
@@ -155,6 +155,8 @@ QUESTIONS = (
         choices=_choices("arrivals"),
         default="together",
         unknown=Unknown("together", "All are taken to be there from the first minute."),
+        applies=lambda values: values.number("people") > 1,
+        when="more than one person is in the room",
     ),
     Question(
         id="summer_design",

@@ -120,7 +120,8 @@ QUESTIONS = (
         topic="shell",
         title="Rating of one clip",
         text="How much may hang on one isolation clip, by its maker's test report?",
-        why="The weaker the clip, the closer its rows; a ceiling too heavy for the closest rows is not offered.",
+        why="Isolation clips are brackets with rubber in them that hold a ceiling off the joists. The weaker the clip, the closer its "
+        "rows; a ceiling too heavy for the closest rows is not offered.",
         how="Look for “allowable load” or “working load” per clip in the report of the clip you mean to buy, safety factor in. The "
         "ultimate load, at which it fails, is several times higher: do not use it.",
         kind=Kind.QUANTITY,

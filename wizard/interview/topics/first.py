@@ -60,9 +60,8 @@ QUESTIONS = (
         title="Height to the joists",
         text="How high is it from the slab to the underside of the joists?",
         why="The new ceiling and floor both take height. In most basements this decides whether the room can be lived in at all.",
-        how="Stand the tape on the bare slab and read at the underside of the joists (the beams every foot or two that carry the floor "
-        "above), "
-        "not at a pipe or at a ceiling board. Measure in the four corners and in the middle; give the smallest number.",
+        how="Stand the tape on the bare slab and read at the underside of the joists (the planks on edge, every foot or two, that carry "
+        "the floor above), not at a pipe or a ceiling board. Measure in the corners and in the middle; give the smallest number.",
         kind=Kind.QUANTITY,
         unit=ROOM_LENGTH,
         low=1.5,
@@ -78,7 +77,8 @@ QUESTIONS = (
         text="How deep (tall) is one joist?",
         why="A new ceiling is heavy. How much the joists can carry depends mostly on their depth; the space between them also holds the "
         "fill.",
-        how="Hold the tape against the side of a joist, from its bottom edge up to the boards of the floor above.",
+        how="Hold the tape against the side of a joist, from its bottom edge up to the boards of the floor above. What is sold as 2 by "
+        "10 is 9 1/4 in (235 mm). Under a finished ceiling, look where it is open: over the stairs, round the furnace.",
         kind=Kind.QUANTITY,
         unit=SMALL_LENGTH,
         low=0.085,
@@ -164,7 +164,8 @@ QUESTIONS = (
         title="Who must not hear it",
         text="Who must not be disturbed? Choose all that apply.",
         why="Each place has its own way for sound to get there. The quietest and closest one decides.",
-        how="Walk the house and the street side: who sleeps, works or lives within earshot?",
+        how="Walk the house and the street side: who sleeps, works or lives within earshot? Attached means a wall in common, across the "
+        "garden any other house.",
         kind=Kind.MULTI,
         choices=LISTENERS,
         first=True,
@@ -210,7 +211,8 @@ QUESTIONS = (
         text="How much money can the whole job cost?",
         why="The cheapest construction that is quiet enough is looked for inside this sum; where none exists, the plan says what is in "
         "the way.",
-        how="Everything: boards, doors, air, electrician, permits, and the reserve for surprises.",
+        how="Everything: boards, doors, air, electrician, permits, and the reserve for surprises. A number in your own money; which money "
+        "that is comes a little later.",
         kind=Kind.QUANTITY,
         unit=MONEY,
         low=500.0,

@@ -29,9 +29,8 @@ QUESTIONS = (
         title="Fuel-burning appliance",
         text="Is there a furnace, boiler or water heater in the basement that burns gas, oil or wood?",
         why="It needs air. A new room can take that air away, and then it can fill the house with carbon monoxide.",
-        how="A plastic pipe for air and another for exhaust, both to the outside, mean sealed. A metal flue with an open hood at the "
-        "bottom means "
-        "natural draft.",
+        how="Two plastic pipes to the outside, one for air and one for exhaust, mean sealed. One pipe alone, a metal flue with an open "
+        "hood at its foot, or a wood stove: air from the basement. Of several, name one that takes air from the basement.",
         kind=Kind.CHOICE,
         choices=(
             Choice("none", "none"),

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from calc.catalogue import load
 from calc.units import YEAR
 from wizard.interview.question import Choice, Kind, Question, Unknown
 from wizard.interview.topics import fuel, ways_out
+
+RADON = load("rules")["radon"]
+BQ_PER_PCI = 37.0  # 1 Ci = 3.7e10 Bq, by definition
 
 QUESTIONS = (
     Question(
@@ -101,7 +105,8 @@ QUESTIONS = (
         title="Radon",
         text="Has the basement been tested for radon?",
         why="Radon is an invisible gas from the ground and a cause of lung cancer. A tight room in a basement can hold more of it.",
-        how="A test kit left for at least two days in the lived-in season; the sheet gives pCi/L or Bq/m³.",
+        how="A test kit left for at least two days in the lived-in season. Its sheet gives a number; the action level is "
+        f"{RADON['action'] / BQ_PER_PCI:.0f} pCi/L ({RADON['action']:.0f} Bq/m³) in the US, {RADON['canada']:.0f} Bq/m³ in Canada.",
         kind=Kind.CHOICE,
         choices=(
             Choice("untested", "not tested"),

@@ -259,7 +259,7 @@ QUESTIONS = (
         kind=Kind.MULTI,
         choices=(
             Choice("none", "nothing"),
-            Choice("beam", "a beam"),
+            Choice("beam", "a beam", "of steel or thick wood: the joists rest on it"),
             Choice("duct", "an air duct"),
             Choice("pipe", "a pipe"),
             Choice("slope", "a part of the ceiling that slopes"),

@@ -38,7 +38,7 @@ def _side(number: int) -> Question:
         text=f"What stands on side {number}, {SIDE_PLACES[number - 1]}?",
         why="Earth stops sound; a window well, a thin partition or a neighbour's wall does not. Each kind of side gets its own wall.",
         how="Stand in the middle and face one long side: that is side 1. Turn right for sides 2, 3 and 4. "
-        "Ground level outside tells how much of the wall is buried.",
+        "Ground level outside tells how much of a wall is buried. A light inner wall counts as open.",
         kind=Kind.CHOICE,
         choices=SIDE_CHOICES,
         default=partial(side_default, number),
@@ -58,7 +58,8 @@ QUESTIONS = (
         title="Foundation wall",
         text="What are the foundation walls made of?",
         why="Weight stops sound, and each kind keeps water out differently.",
-        how="Look at a bare patch. Smooth with board marks: poured. A grid of joints 16 by 8 in (400 by 200 mm): block.",
+        how="Look at a bare patch. Smooth with board marks: poured. A grid of joints 16 by 8 in (400 by 200 mm): block. Where there are "
+        "two kinds, name the lighter.",
         kind=Kind.CHOICE,
         choices=(
             Choice("poured concrete", "poured concrete"),
@@ -68,6 +69,8 @@ QUESTIONS = (
         ),
         default="hollow block",
         unknown=Unknown("hollow block", "Hollow block is assumed, the lighter of the usual two."),
+        applies=has_foundation,
+        when="a side is a foundation wall",
     ),
     Question(
         id="foundation_thickness",
@@ -86,6 +89,8 @@ QUESTIONS = (
         unknown=Unknown(
             lambda values: min(0.1524, FOUNDATION_THICKNESS[values.word("foundation")]), "A thin wall is assumed (6 in, 152 mm, or less)."
         ),
+        applies=has_foundation,
+        when="a side is a foundation wall",
     ),
     Question(
         id="foundation_state",
@@ -155,7 +160,7 @@ QUESTIONS = (
         title="Ceiling now",
         text="What is under the joists now?",
         why="Old boards or plaster must come down first, may hide pipes, and in an older house may hold asbestos or lead.",
-        how="Look up.",
+        how="Look up. Where only a part is boarded, say boards.",
         kind=Kind.CHOICE,
         choices=(Choice("bare", "nothing, the joists are bare"), Choice("boarded", "boards, plaster or tiles")),
         default="bare",
