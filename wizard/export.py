@@ -23,7 +23,7 @@ from wizard.figures.gather import figures
 from wizard.ics import calendar
 from wizard.interview.answers import Answers
 from wizard.interview.first_day import first_day
-from wizard.present import filters
+from wizard.present import filters, one_line
 from wizard.render import handoff_sheets, plan_text
 
 MARK = "Written by Stillroom"  # stands in every figure and sheet, and in the page
@@ -71,49 +71,37 @@ def plan_files(assessment: Assessment, answers: Answers, today: datetime.date, d
     files = {"plan.md": plan_text(assessment, answers, today, drawn)}
     files |= {f"figures/{each.name}.svg": f"<!-- {MARK} -->\n{each.svg}\n" for each in drawn}
     files["shopping-list.csv"] = shopping_list(assessment)
-    files["tasks.ics"] = calendar(assessment.schedule, first_day(answers, today), brief.name, stamp)
-    return files | {f"handoff/{name}.md": text for name, text in handoff_sheets(assessment, answers, today).items()}
+    files["tasks.ics"] = calendar(assessment.schedule, first_day(answers, today), one_line(brief.name), stamp)
+    return files | {f"handoff/{name}.md": text for name, text in handoff_sheets(assessment, answers, today, drawn).items()}
+
+
+HEAD = (
+    "stage", "shop", "item", "amount", "unit", "price of one unit", "total", "currency", "price from", "used in all stages", "waste",
+    "for what",
+)  # fmt: skip
 
 
 def shopping_list(assessment: Assessment) -> str:
-    """The shopping list as CSV, by shop and stage; a cell that a spreadsheet would take for a formula is quoted with an apostrophe."""
+    """The shopping list as CSV, by shop and stage, sizes in the person's units.
+
+    A cell that a spreadsheet would take for a formula is quoted with an apostrophe. The mark in front tells a spreadsheet that this is
+    UTF-8: without it some take it for their own country's letters.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(HEAD)
     currency = assessment.brief.means.currency
-    writer.writerow(
-        [
-            "shop",
-            "on site for",
-            "item",
-            "packages",
-            "package",
-            f"price of one ({currency})",
-            f"total ({currency})",
-            "price from",
-            "used in all stages",
-            "waste",
-            "used for",
-        ]
-    )
-    amount, bought = filters(assessment.brief.units, currency)["amount"], {row.item: row for row in assessment.bill.rows}
-    used = {name: sum(row.used for row in assessment.bill.rows if row.item == name) for name in bought}
+    ours = filters(assessment.brief.units, currency)
+    own, amount = ours["own"], ours["amount"]
     for each in shopping(assessment.bill):
-        origin = "your price book" if each.own_price else "invented example"
-        row = [
-            each.shop,
-            each.stage,
-            each.label,
-            each.packages,
-            each.package_label,
-            f"{each.unit_price:.2f}",
-            f"{each.total:.2f}",
-            origin,
-            amount(used[each.item], bought[each.item].unit),
-            f"{bought[each.item].waste:.0%}",
-            each.where,
-        ]
+        rows = [row for row in assessment.bill.rows if row.item == each.item]
+        row = (
+            each.stage, each.shop, own(each.label), each.packages, own(each.package_label), f"{each.unit_price:.2f}", f"{each.total:.2f}",
+            currency, "your price book" if each.own_price else "invented example", amount(sum(row.used for row in rows), rows[0].unit),
+            f"{rows[-1].waste:.0%}", own(each.where),
+        )  # fmt: skip
         writer.writerow([_cell(value) for value in row])
-    return out.getvalue()
+    return "\ufeff" + out.getvalue()
 
 
 def _cell(value: object) -> str:

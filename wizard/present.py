@@ -17,7 +17,9 @@ from calc.units import IMPERIAL, registry
 from calc.ventilation import words
 from wizard.likelihood import in_words
 
-MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~]|:(?=//)|(?<=www)\.)")
+# What some reader of Markdown takes for more than text: CommonMark, GitHub's (www., :emoji:) and pandoc's ($, ^, ~, @).
+MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~$^]|:(?=//|[\w+-]+:)|(?<=www)\.)")
+TURNING = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])  # Unicode's embeddings, overrides and isolates
 
 
 # A size named in both systems, and a plain metric one: catalogue texts hold them.
@@ -52,9 +54,25 @@ def convert(value: float, unit: str, to: str) -> float:
     return float(registry().Quantity(value, unit).to(to).magnitude)
 
 
+def one_line(text: object) -> str:
+    """Any text on one line, without the signs that turn the direction of what follows."""
+    return " ".join(str(text).translate(TURNING).split())
+
+
 def cell(text: object) -> str:
     """Any text, typed or ours, for a line or a table cell: one line, and every sign that could break it or make a tag or a link escaped."""
-    return MARKDOWN_SIGNS.sub(r"\\\1", " ".join(str(text).split()))
+    return MARKDOWN_SIGNS.sub(r"\\\1", one_line(text))
+
+
+def echoed(shown: str) -> str:
+    """A reading echoed in both systems, "9 1/4 in = 235 mm", with the other system in brackets."""
+    mine, equals, other = shown.partition(" = ")
+    return f"{mine} ({other})" if equals else shown
+
+
+def anchor(heading: str) -> str:
+    """The anchor of a heading as GitHub makes it and pandoc, too, where the heading begins with a letter and holds no full stop."""
+    return re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
 
 
 def whole(value: float) -> str:
@@ -290,12 +308,13 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         return re.sub(r"\{length:(\w+)\}", lambda match: thin(task.lengths[match.group(1)]), text)
 
     return {
+        "anchor": anchor,
         "at_least_one": at_least_one,
         "as_sure_as": as_sure_as,
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
-        "bracketed": bracketed,
+        "echoed": echoed,
         "burner": lambda v: uf.format_heat_input(v, units),
         "capital": capital,
         "cell": cell,

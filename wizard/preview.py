@@ -21,6 +21,7 @@ CAPTIONS = {
 }
 PICTURE = re.compile(r"!\[[^\]]*\]\(figures/([\w-]+)\.svg\)")
 MERMAID = re.compile(r"```mermaid\n.*?\n```", re.DOTALL)
+SECTIONS = re.compile(r"The sections:\n\n(?:- \[.*\]\(#.*\)\n)+")  # a terminal has its own way round: its links would print their targets
 DRAWN = "Show these to whoever does the work."
 ELSEWHERE = "They are drawn in the folder that the plan is written to: show them to whoever does the work."
 
@@ -31,7 +32,8 @@ def preview_text(assessment: Assessment, answers: Answers, today: datetime.date)
     stand_ins = [Figure(name, name, "", CAPTIONS[name], "") for name in drawn]
     text = plan_text(assessment, answers, today, stand_ins)
     text = PICTURE.sub(lambda found: fenced(drawn.get(found.group(1), [])), text)
-    return MERMAID.sub(lambda found: fenced(_weeks(assessment)), text).replace(DRAWN, ELSEWHERE)
+    text = MERMAID.sub(lambda found: fenced(_weeks(assessment)), SECTIONS.sub("", text))
+    return text.replace(DRAWN, ELSEWHERE)
 
 
 def fenced(lines: list[str]) -> str:

@@ -14,7 +14,7 @@ from jinja2.bccache import Bucket
 
 from calc.assess import SEVERITY_ORDER, Assessment
 from calc.bands import OCTAVES
-from calc.brief import Assumption, Brief, SideKind
+from calc.brief import Brief, SideKind
 from calc.finding import Finding
 from calc.isolation.checking import NoiseCheck, noise_check
 from calc.isolation.criteria import background_spectrum
@@ -24,7 +24,7 @@ from calc.isolation.path import where
 from calc.isolation.source import source_label, source_spectrum
 from calc.materials.items import item
 from calc.materials.shopping import Purchase, shopping, stages
-from calc.schedule import dates, last_day
+from calc.schedule import Task, dates, last_day
 from calc.scheme import Ply, Scheme, WallOption
 from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
@@ -87,29 +87,31 @@ SHEETS = {
 }
 
 
-# Questions whose answers a sheet's facts rest on: where nobody knew, the sheet says what was assumed.
+# Questions whose answers a sheet's facts rest on, each printed with how it is known.
 RESTS_ON = {
     "structural-engineer": (
-        "joist_depth", "joist_spacing", "joist_span", "joist_kind", "joist_breadth", "joist_species", "joist_grade", "joist_damaged",
-        "point_loads", "floor_above", "room_above", "subfloor", "clip_rating", "foundation_thickness", "foundation_state", "slab_state",
-        "slab_thickness",
+        "year_built", "joist_kind", "joist_breadth", "joist_depth", "joist_spacing", "joist_span", "joist_species", "joist_grade",
+        "joist_damaged", "joists_may_be_touched", "room_above", "floor_above", "subfloor", "point_loads", "obstructions",
+        "foundation", "foundation_thickness", "foundation_state", "slab_state", "slab_thickness",
     ),
     "hvac-designer": (
-        "activity", "equipment", "heating", "winter_design", "room_temperature", "room_humidity", "co2_limit", "summer_design",
-        "summer_damp", "duct_outdoors", "duct_reach", "appliance", "appliance_power", "basement_rest", "tight_house",
+        "people", "activity", "session", "breaks", "arrivals", "equipment", "co2_limit", "heating", "house_area", "bedrooms", "tight_house",
+        "winter_design", "room_temperature", "room_humidity", "summer_design", "summer_damp", "duct_outdoors", "duct_reach", "appliance",
+        "appliance_power", "basement_rest", "appliance_clear",
     ),
-    "electrician": ("panel", "panel_clear", "wiring", "equipment"),
+    "electrician": ("year_built", "panel", "panel_clear", "wiring", "equipment", "appliance", "garage"),
     "building-official": (
-        "code", "habitable", "year_built", "escape", "escape_width", "escape_height", "escape_sill", "stair_headroom", "stair_width",
-        "appliance", "garage",
+        "code", "habitable", "year_built", "shell_height", "bedrooms", "escape", "escape_width", "escape_height", "escape_sill", "well",
+        "well_width", "well_projection", "well_depth", "stair_headroom", "stair_width", "appliance", "garage", "foundation", "water",
+        "radon", "suspect",
     ),
 }  # fmt: skip
 
 
-def assumed(brief: Brief, sheet: str) -> list[Assumption]:
-    """What a sheet's facts rest on that nobody measured."""
-    titles = {question(id).title for id in RESTS_ON.get(sheet, ())}
-    return [each for each in brief.assumptions if each.question in titles]
+def visits(tasks: Sequence[Task], trades: Sequence[str]) -> list[tuple[Task, list[Task]]]:
+    """The tasks that one of some trades does or takes part in, each with those that wait for it."""
+    theirs = [task for task in tasks if any(trade in task.who for trade in trades)]
+    return [(task, [each for each in tasks if task.id in each.after]) for task in theirs]
 
 
 def sheets(brief: Brief) -> dict[str, str]:
@@ -159,9 +161,9 @@ def plan_text(assessment: Assessment, answers: Answers, today: datetime.date, dr
     return tidy(env.get_template("plan.md.j2").render(context))
 
 
-def handoff_sheets(assessment: Assessment, answers: Answers, today: datetime.date) -> dict[str, str]:
-    """Each hand-off sheet as Markdown, by file name."""
-    env, context = _prepared(assessment, answers, today, ())
+def handoff_sheets(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> dict[str, str]:
+    """Each hand-off sheet as Markdown, by file name, with links to those of the figures ``drawn`` that it needs."""
+    env, context = _prepared(assessment, answers, today, drawn)
     sheet = env.get_template("sheet.md.j2")
     return {name: tidy(sheet.render(context, name=name, title=title, standalone=True)) for name, title in sheets(assessment.brief).items()}
 
@@ -176,6 +178,7 @@ def _prepared(
     env.filters["task_numbers"] = lambda ids: in_a_row([str(number) for number in sorted(numbers[id] for id in ids)])
     env.filters["short"] = lambda id: item(id).short
     env.filters["place"] = where
+    env.filters["visits"] = visits
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
     start, rows = first_day(answers, today), summary(answers)
     return env, context | {
@@ -192,7 +195,8 @@ def _prepared(
             (*assessment.findings, *assessment.air_findings, *assessment.sound_findings), key=lambda f: SEVERITY_ORDER[f.severity]
         ),
         "standalone": False,
-        "assumed": {name: assumed(brief, name) for name in SHEETS},
+        "rests_on": RESTS_ON,
+        "answered": {row.question.id: row for row in rows},
         "rows": rows,
         "how_to_measure": {row.question.title: row.question.how for row in rows},
         "quiet": quiet(assessment),

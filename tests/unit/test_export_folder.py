@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+import re
 from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
@@ -16,20 +17,24 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from calc.assess import Assessment, assess
-from wizard.export import export, plan_files, undated
+from calc.brief import Origin
+from wizard.export import HEAD, _cell, export, plan_files, undated
 from wizard.figures.figure import Figure
 from wizard.figures.gather import figures
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
 from wizard.page import page
+from wizard.present import TURNING
 
 TODAY = datetime.date(2026, 3, 4)
 EXAMPLE = (Path(__file__).parent.parent / "golden_plans" / "easy.toml").read_text(encoding="utf-8")
 NASTY = (
     "|", "||", "\\", "`", "```", "*", "_", "~~", "[", "](http://x.y)", "![i](http://x.y/z.png)", "<b>", "</b>", "<!--", "-->", "<script>",
     "&lt;", "&#60;", "#", "# h", "1. ", "- ", "> ", "---", "\n", "\r\n", "\t", "\u2028", "www.x.org", "http://x.y", "a@b.cd", "{{", "}}",
-    "{% raw %}", "%%", ";", ":", '"', "'", "=1+1", "@SUM(A1)", "javascript:", "\u202e", "é", "语", "]]>", "$$",
+    "{% raw %}", "%%", ";", ":", '"', "'", "=1+1", "@SUM(A1)", "](javascript:alert(1))", "\u202e", "\u2066", "é", "语", "😀",
+    "]]>", "$$", "$x$", "^2^", "~2~", "[^1]", "^[n]", ":smile:", "{.c}", "{=html}", "[@x]", "::: a", "+cmd", "-2+3", "</style>",
+    "END:VEVENT",
 )  # fmt: skip
 HOSTILE = (
     st.lists(st.one_of(st.sampled_from(NASTY), st.text(max_size=4)), min_size=1, max_size=8)
@@ -41,26 +46,42 @@ HOSTILE = (
 class Page(HTMLParser):
     """What a browser would see: tags, ids, and everything that would make it fetch something."""
 
+    VOID = ("meta", "br", "hr", "img", "link", "input")
     FETCHING = ("src", "href", "xlink:href", "data", "action", "poster", "srcset", "background")
 
     def __init__(self) -> None:
         super().__init__()
         self.tags: list[str] = []
+        self.open: list[str] = []
         self.ids: list[str] = []
+        self.named: list[str] = []
         self.fetched: list[str] = []
         self.handlers: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append(tag)
+        if tag not in self.VOID:
+            self.open.append(tag)
         for name, value in attrs:
             if name == "id":
                 self.ids.append(value or "")
+            if name in ("href", "aria-labelledby", "aria-describedby") or "url(#" in (value or ""):
+                self.named += re.findall(r"url\(#([^)]+)\)", value or "") or (value or "").replace("#", "").split()
             if name in self.FETCHING and not (value or "").startswith("#"):
                 self.fetched.append(f"{tag} {name}={value}")
             if name.startswith("on"):
                 self.handlers.append(name)
             if name == "style" or tag == "style":
-                assert "url(" not in (value or "")
+                assert "url(" not in (value or "").replace("url(#", "")
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.handle_starttag(tag, attrs)
+        if tag not in self.VOID:
+            self.open.pop()
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open, f"</{tag}> closes nothing"
+        assert self.open.pop() == tag
 
 
 def seen(html: str) -> Page:
@@ -123,7 +144,7 @@ def named(assessment: Assessment, text: str) -> Assessment:
 def test_nothing_typed_becomes_markup_anywhere(text: str) -> None:
     assessment, answers, drawn = made()
     files = plan_files(named(assessment, text), answers.with_name(text), TODAY, drawn)
-    for name in ("plan.md", "handoff/building-official.md"):
+    for name in (name for name in files if name.endswith(".md")):
         assert shape(files[name]) == plain_shape(name), name
     found = seen(page(files["plan.md"], drawn, text))
     assert found.tags == plain_tags()
@@ -131,6 +152,16 @@ def test_nothing_typed_becomes_markup_anywhere(text: str) -> None:
     assert not found.fetched
     rows = list(csv.reader(io.StringIO(files["shopping-list.csv"])))
     assert {len(row) for row in rows} == {len(rows[0])}
+    names = [line.split(":")[0].split(";")[0] for line in re.sub(r"\r\n ", "", files["tasks.ics"]).split("\r\n")]
+    assert names == plain_names()
+    assert max(len(line.encode()) for line in files["tasks.ics"].split("\r\n")) <= 75
+    for name, told in files.items():
+        assert not any(chr(sign) in told for sign in TURNING) or name.startswith("figures/"), name
+
+
+@cache
+def plain_names() -> list[str]:
+    return [line.split(":")[0].split(";")[0] for line in re.sub(r"\r\n ", "", plain()["tasks.ics"]).split("\r\n")]
 
 
 @cache
@@ -149,9 +180,15 @@ def test_the_page_stands_alone_with_every_figure(assessment: Assessment, answers
     assert all(figure.svg in html for figure in drawn)
     assert len(found.ids) == len(set(found.ids))
     assert all(f"<p><em>{figure.caption}" not in html for figure in drawn)  # a caption stands once, under its figure
-    assert {f"section-{number}" for number in range(1, 16)} <= set(found.ids)
+    assert len([each for each in found.ids if re.match(r"section-\d", each)]) == 15
+    assert set(found.named) <= set(found.ids)  # links, titles of drawings, hatches: each leads to something on the page
+    assert not found.open
+    assert "default-src 'none'" in html  # and a browser is told to fetch nothing
+    assert found.tags.count("nav") == 1
     assert "dateFormat" not in html  # the Mermaid block is for Markdown readers; the page has the figure
-    assert found.tags.count("table") == html.count('<div class="scroll">')
+    boxes = found.tags.count("table") + found.tags.count("pre") + len(drawn)
+    assert html.count('<div class="scroll" tabindex="0">') == boxes  # what is wide scrolls in a box that a keyboard reaches, too
+    assert html.count('class="sheet"') == len([name for name in plain() if name.startswith("handoff/")])
 
 
 def test_the_folder_holds_every_file_and_loses_only_our_own(assessment: Assessment, answers: Answers, tmp_path: Path) -> None:
@@ -171,18 +208,58 @@ def test_the_folder_holds_every_file_and_loses_only_our_own(assessment: Assessme
     assert all((folder / "figures" / name).is_file() for name in links)
 
 
-def test_each_sheet_makes_sense_alone(assessment: Assessment, answers: Answers) -> None:
-    files = plan_files(assessment, answers, TODAY, ())
+def test_each_sheet_makes_sense_alone(assessment: Assessment, answers: Answers, drawn: tuple[Figure, ...]) -> None:
+    files = plan_files(assessment, answers, TODAY, drawn)
     for name in ("structural-engineer", "hvac-designer", "electrician", "building-official"):
         sheet = files[f"handoff/{name}.md"]
         assert assessment.brief.name in sheet
         assert "Written by Stillroom" in sheet
         assert f"Date: {TODAY.isoformat()}" in sheet
+        assert "Owner, address, telephone: ____" in sheet
         assert sheet.count("Answer: ____") >= 4
-        assert "signature: ____" in sheet
+        assert all(f"- {each}: ____" in sheet for each in ("Name and licence", "Date", "Signature"))
         assert "section " not in sheet.replace("section 3-4", "")
-        assert "1. " in sheet
-        assert "**Facts**" in sheet
+        assert "(../figures/section.svg)" in sheet
+        assert "**Not for the owner to decide:**" in sheet
+        assert "**When you are needed, and what waits for it**" in sheet
+
+
+def test_a_sheet_says_how_each_fact_is_known(assessment: Assessment) -> None:
+    """What the owner measured, estimated, took as usual or does not know are four different things to an engineer."""
+    told = read_strictly(EXAMPLE)
+    sheet = plan_files(assessment, told, TODAY, ())["handoff/structural-engineer.md"]
+    facts = dict(re.findall(r"(?m)^\| ([^|]+) \| [^|]+ \| ([^|]+) \|$", sheet))
+    assert facts["Joist span"] == "measured or told by the owner"
+    unsure = told.with_answer("joist_span", replace(told.get("joist_span"), origin=Origin.ESTIMATED))
+    sheet = plan_files(assess(to_brief(unsure)), unsure, TODAY, ())["handoff/structural-engineer.md"]
+    assert dict(re.findall(r"(?m)^\| ([^|]+) \| [^|]+ \| ([^|]+) \|$", sheet))["Joist span"] == "estimated by the owner"
+
+
+def test_the_note_to_the_neighbour_is_short_and_has_no_trade_words() -> None:
+    told = read_strictly((Path(__file__).parent.parent / "golden_plans" / "attached_neighbour.toml").read_text(encoding="utf-8"))
+    note = plan_files(assess(to_brief(told)), told, TODAY, ())["handoff/neighbour.md"]
+    assert len(note.split()) < 250
+    assert not re.search(r"(?i)\b(band|octave|STC|likelihood|margin|permit|sealant|decoupl\w*|flanking|transmission)\b", note)
+    assert note.count("dBA") == 2  # the level, and what the word means
+
+
+def test_every_purchase_says_when_how_many_of_what_at_what_price_and_for_what(assessment: Assessment) -> None:
+    text = plain()["shopping-list.csv"]
+    assert text[0] == "\ufeff"  # by which a spreadsheet knows UTF-8
+    rows = list(csv.DictReader(io.StringIO(text[1:])))
+    assert tuple(rows[0]) == HEAD
+    assert all(value for row in rows for value in row.values())
+    assert {row["currency"] for row in rows} == {assessment.brief.means.currency}
+    for row in rows:
+        assert abs(int(row["amount"]) * float(row["price of one unit"]) - float(row["total"])) <= 0.005 * int(row["amount"]) + 0.005
+    assert abs(sum(float(row["total"]) for row in rows) - sum(row.total for row in assessment.bill.rows)) <= 0.005 * len(rows)
+
+
+@given(st.text(max_size=20) | st.sampled_from(["=1+1", "+cmd|x", "-2+3", "@SUM(A1)", "\t=1", "\r=1"]))
+def test_no_cell_is_a_formula(text: str) -> None:
+    shown = _cell(text)
+    assert shown in (text, f"'{text}")
+    assert shown[:1] not in set("=+-@\t\r") or re.fullmatch(r"-*[\d.]+", shown)
 
 
 def test_a_plan_of_another_day_is_the_same_plan(assessment: Assessment, answers: Answers) -> None:

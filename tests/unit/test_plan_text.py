@@ -27,21 +27,21 @@ from wizard.render import plan_text
 TODAY = datetime.date(2026, 3, 4)
 HOSTILE = '<script>x</script> | [a](http://b) `c` **d** <e@f.g> ~~h~~ \\ # 1. "i" &amp; www.j.org'
 HEADINGS = [
-    "1. Verdict",
-    "2. Before anything: stops and cautions",
-    "3. What you asked for, and what was assumed",
-    "4. The room",
-    "5. How quiet",
-    "6. Constructions, layer by layer",
-    "7. Weight on the floor above",
-    "8. Air, heat and moisture",
-    "9. Sound in the room",
-    "10. Electrical wishes",
-    "11. Quantities and cost",
-    "12. Stages, hold points and warnings",
-    "13. Hand-off sheets",
-    "14. After the build",
-    "15. What this rests on",
+    "Section 1: Verdict",
+    "Section 2: Before anything: stops and cautions",
+    "Section 3: What you asked for, and what was assumed",
+    "Section 4: The room",
+    "Section 5: How quiet",
+    "Section 6: Constructions, layer by layer",
+    "Section 7: Weight on the floor above",
+    "Section 8: Air, heat and moisture",
+    "Section 9: Sound in the room",
+    "Section 10: Electrical wishes",
+    "Section 11: Quantities and cost",
+    "Section 12: Stages, hold points and warnings",
+    "Section 13: Hand-off sheets",
+    "Section 14: After the build",
+    "Section 15: What this rests on",
 ]
 
 
@@ -66,7 +66,7 @@ def text(answers: Answers, assessment: Assessment) -> str:
 
 
 def how_quiet(text: str) -> str:
-    return text[text.index("## 5. How quiet") : text.index("### Why this construction")]
+    return text[text.index("## Section 5: How quiet") : text.index("### Why this construction")]
 
 
 def test_the_plan_holds_every_part_in_order(text: str) -> None:
@@ -115,7 +115,8 @@ def test_what_a_person_typed_stays_text(answers: Answers) -> None:
     assert re.findall(r"(?m)^## (.*)$", text) == HEADINGS
     tokens = MarkdownIt("gfm-like", {"linkify": False}).parse(text)
     inline = [child for token in tokens for child in token.children or []]
-    assert not [child for child in inline if child.type in {"html_inline", "link_open", "image", "s_open"}]
+    assert not [child for child in inline if child.type in {"html_inline", "image", "s_open"}]
+    assert all(str(child.attrs["href"]).startswith("#section-") for child in inline if child.type == "link_open")
 
 
 def test_every_listener_has_a_row_a_chart_and_its_ways(text: str, assessment: Assessment) -> None:
@@ -188,7 +189,7 @@ def test_the_room_itself_listens_to_the_house_and_not_to_the_music(assessment: A
     assert "This listener is you" in how_quiet(text)
     assert "- Steps overhead: " in how_quiet(text)
     assert "with the house as usual and no music" in text
-    assert "| the room itself |" not in text[text.index("## 14. After the build") :]
+    assert "| the room itself |" not in text[text.index("## Section 14: After the build") :]
 
 
 def test_nobody_to_disturb_leaves_no_empty_table(assessment: Assessment, answers: Answers) -> None:
@@ -200,7 +201,7 @@ def test_nobody_to_disturb_leaves_no_empty_table(assessment: Assessment, answers
 
 
 def verdict(text: str) -> str:
-    return text[: text.index("## 2. ")]
+    return text[: text.index("## Section 2: ")]
 
 
 def test_nobody_to_disturb_still_gets_a_verdict(assessment: Assessment, answers: Answers) -> None:
