@@ -64,12 +64,6 @@ def cell(text: object) -> str:
     return MARKDOWN_SIGNS.sub(r"\\\1", one_line(text))
 
 
-def echoed(shown: str) -> str:
-    """A reading echoed in both systems, "9 1/4 in = 235 mm", with the other system in brackets."""
-    mine, equals, other = shown.partition(" = ")
-    return f"{mine} ({other})" if equals else shown
-
-
 def anchor(heading: str) -> str:
     """The anchor of a heading as GitHub makes it and pandoc, too, where the heading begins with a letter and holds no full stop."""
     return re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
@@ -314,7 +308,6 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "area": lambda v: uf.format_area(v, units),
         "amount": amount,
         "board": board,
-        "echoed": echoed,
         "burner": lambda v: uf.format_heat_input(v, units),
         "capital": capital,
         "cell": cell,
@@ -357,6 +350,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "temperature": lambda v: uf.format_temperature(v, units),
         "thin": thin,
         "velocity": velocity,
+        "bracketed": bracketed,
         "unbracketed": unbracketed,
         "volume": lambda v: uf.format_volume(v, units),
         "weeks": weeks,
