@@ -43,7 +43,8 @@ class Session:
         self.at = place if place in self._ids() else self._first_open()
         self.notice = notice  # what the store had to say about the file, or nothing
         self.changing = False
-        self._came_from: str | None = None  # where the person stood before the first change on the page of all answers
+        self._came_from: str | None = None  # where the person stood before the first change or the detour
+        self._to_page = False  # a change leads back to the page of all answers, a detour to where the person came from
         self._opened: list[str] = []
 
     @classmethod
@@ -94,14 +95,17 @@ class Session:
         if self.question is not None:
             self.accept(DONT_KNOW.text)
 
-    def go(self, id: str | None, *, changing: bool = False) -> None:
-        """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back."""
-        if not changing:
+    def go(self, id: str | None, *, changing: bool = False, detour: bool = False) -> None:
+        """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back, ``detour`` to answer
+        one that comes later and then go on here."""
+        if not (changing or detour):
             self._came_from = None
         elif not self.changing:
-            self._came_from = self.at
+            self._came_from, self._to_page = self.at, changing
+        else:
+            self._to_page = changing or self._to_page
         self.at = id
-        self.changing = changing
+        self.changing = changing or detour
         self._opened = []
 
     def back(self) -> bool:
@@ -205,7 +209,12 @@ class Session:
         ids = self._ids()
         new = [q.id for q in engine.applicable(self.answers) if q.id not in known and q.id not in self.answers]
         self._opened = [id for id in [*self._opened, *new] if id in ids and id != question.id]
-        self.at = self._opened[0] if self._opened else None
+        if self._opened:
+            self.at = self._opened[0]
+        elif self._to_page:
+            self.at = None
+        else:
+            self.go(self._came_from if self._came_from in ids else self._first_open())
 
     def _refuse_contradiction(self, question: Question, after: Answers) -> None:
         """What clashes with a default that nobody has looked at yet is not the person's contradiction; that question will say so."""

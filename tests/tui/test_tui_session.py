@@ -65,6 +65,41 @@ def test_a_change_that_opens_nothing_comes_straight_back(tmp_path: Path) -> None
     assert session.at is None
 
 
+def test_the_page_of_all_answers_leads_back_to_where_the_first_change_was_begun(tmp_path: Path) -> None:
+    store, id = saved(tmp_path, FIRST_ANSWERS, "code")
+    session = Session.open(store, id)
+    for changed in ("people", "hours"):
+        session.go(changed, changing=True)
+        session.skip()
+        assert session.at is None
+    session.back()
+    assert (session.at, session.changing) == ("code", False)
+
+
+def test_a_detour_answers_one_that_comes_later_and_goes_on_where_it_was_begun(tmp_path: Path) -> None:
+    store, id = saved(tmp_path, FIRST_ANSWERS, "code")
+    session = Session.open(store, id)
+    session.go("obstructions", detour=True)
+    session.accept("pipe")
+    while session.at != "code":
+        assert session.at is not None
+        assert session.at.startswith("pipe_")
+        session.accept("")
+    session.accept("?")
+    assert session.at == "habitable"
+
+
+def test_a_change_on_a_detour_comes_back_to_the_page_of_all_answers(tmp_path: Path) -> None:
+    store, id = saved(tmp_path, FIRST_ANSWERS, "code")
+    session = Session.open(store, id)
+    session.go("radon", detour=True)
+    session.go("people", changing=True)
+    session.accept("5")
+    assert session.at is None
+    session.back()
+    assert session.at == "code"
+
+
 def test_a_contradiction_is_told_once_and_may_be_kept(tmp_path: Path) -> None:
     store, id = saved(tmp_path, {**FIRST_ANSWERS, "obstructions": "beam", "beam_underside": "7 ft"})
     session = Session.open(store, id)

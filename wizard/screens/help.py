@@ -23,7 +23,7 @@ KEYS = (
     ("F5", "all answers on one page"),
     ("F6", "the verdict and the plan"),
     ("F7", "say that what you typed is an estimate, not a measurement"),
-    ("F8", "go to the open question that would change the verdict most"),
+    ("F8", "answer the open question that would change the verdict most, and come back"),
     ("Ctrl+N", "skip: leave it open for now; a default stands in where there is one, and the plan says so"),
     ("Ctrl+Z", "undo the last answer; Ctrl+Y does it again"),
     ("F9", "count in metres instead of feet, or back"),

@@ -179,8 +179,10 @@ class Interview(Screen[None]):
         self.app.push_screen(Jump(places(self._session.answers), self._session.at), self.go_to)
 
     def action_telling(self) -> None:
+        """A detour: once it is answered, the questions go on where they were."""
         if self._leverage is not None:
-            self.go_to(self._leverage.question.id)
+            self._session.go(self._leverage.question.id, detour=True)
+            self.show_place()
         else:
             self.notify("No open question is known yet to matter most.", markup=False)
 

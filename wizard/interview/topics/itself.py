@@ -59,7 +59,8 @@ QUESTIONS = (
         text="How quiet must the room itself be while a microphone is open or you mix?",
         why="Walls keep noise out as they keep music in, but steps overhead and pipes have ways of their own. NC and NR are curves that "
         "studios state: the lower, the quieter.",
-        how="Close microphones on drums forgive a lot; a singer or a quiet guitar does not. Choose “no limit” if takes may carry it.",
+        how="Close microphones on drums forgive a lot; a singer or a quiet guitar does not. Choose “no limit” if takes may carry it. NR is "
+        "the European sister of NC: where nobody named a curve, take an NC one.",
         kind=Kind.CHOICE,
         choices=(Choice(NOT_ASKED, "no limit: the house may be heard"), *TARGETS),
         default=usual_target,

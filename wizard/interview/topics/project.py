@@ -16,7 +16,7 @@ QUESTIONS = (
         text="Which model code does your building department follow?",
         why="A model code is a book of building rules that places adopt, often with changes. The lowest ceiling allowed differs between "
         "them by up to 4 in (100 mm). It is not your local law: the department decides. Is yours not here, say “I don't know”.",
-        how="Look on the building department's web page for “adopted codes”, or ring and ask which edition they use and whether they "
+        how="Look on the building department's web page for “adopted codes”, or call and ask which edition they use and whether they "
         "changed it. IRC is the residential code of most of the US.",
         kind=Kind.CHOICE,
         choices=CODES,

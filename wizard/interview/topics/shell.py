@@ -99,7 +99,7 @@ QUESTIONS = (
         text="Are the foundation walls cracked, bowed or leaning?",
         why="A wall that moves is cured before an inner wall hides it. One that bows or leans stops everything until an engineer "
         "has looked.",
-        how="Sight along each wall with a torch held close to it, hold a long straight board and a plumb line to it, and look for cracks, "
+        how="Sight along each wall with a lamp held close to it, hold a long straight board and a plumb line to it, and look for cracks, "
         "steps in the joints and white bloom.",
         kind=Kind.CHOICE,
         choices=(
