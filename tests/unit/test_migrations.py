@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from calc.brief import Origin
 from wizard.interview import migrations
-from wizard.interview.answers import Answer, Answers
+from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.answers_file import FormatError, NewerSchema, read_answers, write_answers
 from wizard.interview.migrations import Document, rename_answer
 from wizard.store import Store
@@ -42,6 +43,23 @@ def three(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_there_is_a_migration_from_every_earlier_schema() -> None:
     assert sorted(migrations.MIGRATIONS) == list(range(1, migrations.SCHEMA))
+
+
+@pytest.mark.parametrize("schema", range(1, migrations.SCHEMA + 1))
+def test_a_file_of_every_schema_that_there_was_is_read_whole(schema: int) -> None:
+    """Each raise of SCHEMA leaves a file of the schema before here."""
+    text = (Path(__file__).parent / "schemas" / f"{schema}.toml").read_text(encoding="utf-8")
+    assert f"schema = {schema}\n" in text
+    read = read_answers(text)
+    assert read.answers.items_ == {
+        "shell_length": Answer("20 ft"),
+        "shell_width": Answer("14 ft", Origin.ESTIMATED),
+        "people": Answer("2"),
+        "listeners": Answer("bedroom_above, garden_neighbour"),
+        "joist_span": DONT_KNOW,
+    }
+    assert (read.answers.name, read.answers.units, read.place) == ("Drums under the bedroom", "imperial", "joist_span")
+    assert (read.changed, read.revision, [each.question_id for each in read.strangers]) == ("2026-11-25T18:30:00+01:00", 7, ["mine"])
 
 
 @pytest.mark.usefixtures("three")
