@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,7 +18,7 @@ WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock long
 def writing(folder: Path, what: str = "") -> Iterator[None]:
     """Held for the moment of a save, of an interview unless ``what`` says of what. Raises StoreError when somebody else holds on to it,
     OSError where no lock can be made."""
-    lock = FileLock(folder / "lock", timeout=WAIT, mode=0o600, thread_local=False)
+    lock = FileLock(_file(folder / "lock"), timeout=WAIT, mode=0o600, thread_local=False)
     try:
         lock.acquire()
     except Timeout:
@@ -26,6 +27,18 @@ def writing(folder: Path, what: str = "") -> Iterator[None]:
         yield
     finally:
         lock.release()
+
+
+def _file(path: Path) -> Path:
+    """The lock's file, made for the user only. filelock makes it as well, but with no more rights than the umask leaves."""
+    with contextlib.suppress(OSError):  # it is there, or cannot be made: filelock will say
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        try:
+            if hasattr(os, "fchmod"):
+                os.fchmod(handle, 0o600)
+        finally:
+            os.close(handle)
+    return path
 
 
 class Claims:
@@ -38,7 +51,7 @@ class Claims:
         """Whether it is ours from now on; False when another window has it open."""
         if folder in self._held:
             return True
-        lock = FileLock(folder / "open", mode=0o600, blocking=False, thread_local=False)
+        lock = FileLock(_file(folder / "open"), mode=0o600, blocking=False, thread_local=False)
         try:
             lock.acquire()
         except Timeout:
