@@ -146,6 +146,9 @@ def test_nothing_typed_becomes_markup_anywhere(text: str) -> None:
     files = plan_files(named(assessment, text), answers.with_name(text), TODAY, drawn)
     for name in (name for name in files if name.endswith(".md")):
         assert shape(files[name]) == plain_shape(name), name
+    assert [line.partition(":")[0] for line in unfolded(files["tasks.ics"])] == [
+        line.partition(":")[0] for line in unfolded(plain()["tasks.ics"])
+    ]
     found = seen(page(files["plan.md"], drawn, text))
     assert found.tags == plain_tags()
     assert not found.handlers
@@ -162,6 +165,11 @@ def test_nothing_typed_becomes_markup_anywhere(text: str) -> None:
 @cache
 def plain_names() -> list[str]:
     return [line.split(":")[0].split(";")[0] for line in re.sub(r"\r\n ", "", plain()["tasks.ics"]).split("\r\n")]
+
+
+def unfolded(calendar: str) -> list[str]:
+    """The properties of a calendar, one a line: RFC 5545, 3.1."""
+    return calendar.replace("\r\n ", "").split("\r\n")
 
 
 @cache
