@@ -159,10 +159,10 @@ def _store(arguments: argparse.Namespace) -> Store:
 def _answers(word: str, store: Store) -> Answers:
     """The answers of a file, or of the saved interview with this name or id."""
     path = Path(word)
-    if not exists(path):
+    if not exists(path) or path.is_dir():
         id = store.find(word)
         if id is None:
-            raise BadInput(f"{word} is neither a file nor the name of a saved interview (`stillroom list` shows them).")
+            raise BadInput(f"{word[:300]} is neither a file nor the name or id of just one saved interview (`stillroom list` shows them).")
         saved = store.load(id)
         if saved.notice:
             print(f"stillroom: {saved.notice}", file=sys.stderr)

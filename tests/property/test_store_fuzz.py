@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tempfile
 from importlib.resources import files
 from pathlib import Path
@@ -12,6 +13,7 @@ from store_kit import QuickDisk
 
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.answers_file import FormatError, read_answers, write_answers
+from wizard.screens.plan import folder_for
 from wizard.store import Store, StoreError
 
 DEMO = files("wizard").joinpath("example.toml").read_bytes()
@@ -95,7 +97,9 @@ def test_any_text_is_answers_or_a_format_error(data: bytes) -> None:
 
 @settings(max_examples=50, deadline=None)
 @given(
-    id=st.text(max_size=90) | st.sampled_from(["..", "../x", "a/../../b", "C:\\x", "con", "a\x00b", "-", "é"]), name=st.text(max_size=40)
+    id=st.text(max_size=90) | st.sampled_from(["..", "../x", "a/../../b", "C:\\x", "con", "a\x00b", "-", "é"]),
+    name=st.text(max_size=40)
+    | st.sampled_from(["..", "/etc/passwd", "~", "CON", "nul.txt", "COM1", "ＣＯＮ", "İ", "e\u0301" * 90, "\ud800", "a" * 200]),
 )
 def test_neither_id_nor_name_leads_out_of_the_folder(id: str, name: str) -> None:
     with tempfile.TemporaryDirectory() as outer:
@@ -111,3 +115,10 @@ def test_neither_id_nor_name_leads_out_of_the_folder(id: str, name: str) -> None
             return
         assert [path.name for path in Path(outer).iterdir()] == ["data"]
         assert [path.name for path in (Path(outer) / "data").iterdir()] == ["interviews"]
+        (made,) = (Path(outer) / "data" / "interviews").iterdir()
+        assert re.fullmatch(
+            r"[a-z0-9-]{1,30}-[0-9a-f]{6}", made.name
+        )  # the same on a file system that folds case or normalises; never reserved
+        folder = folder_for(name)
+        assert folder.parent == Path.cwd()
+        assert re.fullmatch(r"[a-z0-9-]{1,40}-plan", folder.name)

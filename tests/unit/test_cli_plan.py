@@ -176,3 +176,15 @@ def test_a_saved_interview_by_name_or_id(data_folder: Path, tmp_path: Path) -> N
     id = Store(data_folder).create("My drums", read_strictly(EXAMPLE))
     assert main(["plan", "My drums", "--out", str(tmp_path / "one")]) == 0
     assert main(["plan", id, "--out", str(tmp_path / "two")]) == 0
+
+
+def test_a_name_that_is_a_folder_too_or_belongs_to_two(
+    data_folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "plan").mkdir()
+    Store(data_folder).create("plan", read_strictly(EXAMPLE))
+    assert main(["plan", "plan", "--out", "one"]) == 0
+    Store(data_folder).create("plan")
+    assert main(["plan", "plan", "--out", "two"]) == 2
+    assert "just one saved interview" in capsys.readouterr().err
