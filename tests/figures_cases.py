@@ -21,7 +21,7 @@ EXAMPLE = Path(wizard.__file__).parent / "example.toml"
 HOSTILE = '</text><script>alert(1)</script> & "<b>x" \u202e]]> ' + "long name " * 12
 
 
-def _sides(length: float, across: float, *kinds: SideKind) -> tuple[Side, ...]:
+def sides(length: float, across: float, *kinds: SideKind) -> tuple[Side, ...]:
     return tuple(Side(n, length if n % 2 else across, kind) for n, kind in enumerate(kinds, start=1))
 
 
@@ -56,7 +56,7 @@ def _usual() -> Assessment:
 def _low() -> Assessment:
     brief = make_brief(
         units="metric", name=HOSTILE, shell__height=2.12, shell__length=5.2, shell__width=3.4,
-        shell__sides=_sides(5.2, 3.4, BELOW, ABOVE, OPEN, OPEN),
+        shell__sides=sides(5.2, 3.4, BELOW, ABOVE, OPEN, OPEN),
         shell__obstructions=(Obstruction("beam", 1.95, 0.2, False, "walking route"), Obstruction("pipe", 2.0, 0.1, True, "side")),
         use__source="mixing", use__level=85.0, use__activity="mixing", use__recording=True, limits__lowest_ceiling=1.95,
         listeners=(Listener("bedroom_above", HOSTILE, "tolerable_by_day", 30.0, 0.0, "closed"),), means__currency="<€>",
@@ -67,7 +67,7 @@ def _low() -> Assessment:
 
 def _party() -> Assessment:
     brief = make_brief(
-        units="metric", shell__sides=_sides(6.1, 4.3, PARTY, ABOVE, OPEN, BELOW), shell__foundation="brick or stone",
+        units="metric", shell__sides=sides(6.1, 4.3, PARTY, ABOVE, OPEN, BELOW), shell__foundation="brick or stone",
         listeners=(Listener("attached_neighbour", "neighbour", "quiet_for_sleep", 25.0, 0.0, "closed"),), use__hours="night",
     )  # fmt: skip
     air = _air(brief, silencer_box=True, chambers=1, house_ducts=True)
@@ -77,7 +77,7 @@ def _party() -> Assessment:
 def _closed() -> Assessment:
     """No side open to the house, nobody listens, nothing overhead."""
     brief = make_brief(
-        shell__length=3.2, shell__width=4.4, shell__sides=_sides(3.2, 4.4, BELOW, BELOW, PARTY, ABOVE), shell__obstructions=(),
+        shell__length=3.2, shell__width=4.4, shell__sides=sides(3.2, 4.4, BELOW, BELOW, PARTY, ABOVE), shell__obstructions=(),
         shell__foundation="hollow block", shell__escape="door", shell__escape_width=0.8, listeners=(),
     )  # fmt: skip
     return assess(brief, _scheme(brief, "lid-0-channel-3", "wall-strapped_channel-2", "", "hollow", "air-bare-basement", "carpet"), False)
@@ -86,7 +86,7 @@ def _closed() -> Assessment:
 def _large() -> Assessment:
     things = tuple(Obstruction(kind, 2.2 - 0.05 * n, 0.3, True) for n, kind in enumerate(("beam", "duct", "pipe", "slope")))
     brief = make_brief(
-        shell__length=13.0, shell__width=8.5, shell__sides=_sides(13.0, 8.5, OPEN, OPEN, OPEN, OPEN), shell__obstructions=things,
+        shell__length=13.0, shell__width=8.5, shell__sides=sides(13.0, 8.5, OPEN, OPEN, OPEN, OPEN), shell__obstructions=things,
         shell__escape="none", use__recording=True,
     )  # fmt: skip
     return assess(brief, explain=False)

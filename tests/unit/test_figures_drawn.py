@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 from conftest import make_brief
-from figures_cases import ABOVE, BELOW, CASES, EVERY, OPEN, PARTY, case, drawn
+from figures_cases import ABOVE, BELOW, CASES, EVERY, OPEN, PARTY, case, drawn, sides
 from figures_kit import SVG, Drawing, lengths_at_scale, ratio, read
 
 from calc.assess import Assessment, assess
@@ -81,6 +81,27 @@ def test_dimension_lines_are_as_long_as_what_they_measure(name: str) -> None:
     for figure, lengths in wanted.items():
         for metres in lengths:
             assert lengths_at_scale(found[figure][1], metres), (figure, metres)
+
+
+ODD = {"long": (14.0, 2.2), "deep": (3.2, 9.0), "tiny": (1.8, 1.6), "usual": (6.1, 4.3)}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_no_dimension_loses_its_words_in_a_room_of_any_shape(name: str) -> None:
+    length, across = ODD[name]
+    kinds = sides(length, across, BELOW, ABOVE, OPEN, PARTY)
+    a = assess(make_brief(shell__length=length, shell__width=across, shell__sides=kinds), explain=False)
+    plan = next(read(each.svg) for each in figures(a) if each.name == "floor-plan")
+    words = {text.words for text in plan.texts}
+    for metres in (length, across, a.room.length, a.room.width):
+        assert written(metres, a.brief.units, 1.0) in words
+
+
+def test_a_kit_that_the_room_cannot_hold_is_said_and_not_drawn() -> None:
+    small = make_brief(shell__length=2.0, shell__width=1.8, shell__sides=sides(2.0, 1.8, BELOW, ABOVE, OPEN, PARTY))
+    text = next(each.text for each in figures(assess(small, None, False)) if each.name == "floor-plan")
+    assert "more than the room has: not drawn" in text
+    assert "not drawn" not in drawn("usual")["floor-plan"][0].text
 
 
 def test_the_space_before_an_electrical_panel_is_kept_free_to_scale_and_only_where_there_may_be_one() -> None:

@@ -80,7 +80,7 @@ def band_chart(
     over = [_hz(BANDS[i]) for i in range(BANDS.size) if levels[i] > target[i] + HAIR]
     verdict = f"Too loud at {', '.join(over)} Hz." if over else "No band is too loud."
     unseen = [_hz(BANDS[i]) for i in range(BANDS.size) if levels[i] <= y.low]
-    missing = f" No bar: below {y.low:g} dB." if unseen else ""
+    missing = f" Where no bar stands, the level is below {y.low:g} dB." if unseen else ""
     dots = " Dots: the background now." if background is not None else ""
     caption = f"Bars: predicted level in each third octave. Line: what is wanted there.{dots}{missing} At the right the total."
     words = f"Predicted total {_db(predicted)}, likely between {_db(low)} and {_db(high)}; wanted {_db(wanted)}. {verdict}{missing}"

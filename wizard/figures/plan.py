@@ -57,8 +57,8 @@ def _drawn(a: Assessment, where: Places, beyond: dict[int, float], ratio: int, u
     _door(d)
     _escape(d)
     things(d)
-    untold = _side_names(d, beyond)
     _dimensions(d, beyond)
+    untold = _side_names(d, beyond)
     room_name(d)
     bottom = view.at(0.0, shell.width + beyond[3])[1] + SIDE_NAME + 3.0
     inside = Box(EDGE, top, PAGE - EDGE, bottom)
@@ -243,7 +243,7 @@ def _side_names(d: Drawing, beyond: dict[int, float]) -> list[str]:
         middle = view.at(shell.length / 2.0, shell.width / 2.0)
         if side.number in (1, 3):
             y = view.at(0.0, -out)[1] - 1.4 if side.number == 1 else view.at(0.0, shell.width + out)[1] + 1.2 + SMALLEST
-            d.canvas.text((middle[0], y), words, anchor="middle")
+            d.canvas.text((middle[0], y), words, anchor="middle", halo=True)
         else:
             x = view.at(-out, 0.0)[0] - 1.6 if side.number == 4 else view.at(shell.length + out, 0.0)[0] + 1.2 + SMALLEST
             fits = width(words, SMALLEST) < view.mm(d.where.room.width) - 2.0

@@ -61,8 +61,10 @@ def things(d: Drawing) -> None:
     data, layout, view, (x0, y0) = load("acoustics")["layout"], d.where.layout, d.view, d.where.offset
     for place in layout.places:
         x, y = x0 + place.point[0], y0 + place.point[1]
-        at = view.at(x, y)
-        if place.name == KIT:
+        at, short = view.at(x, y), ""
+        if place.name == KIT and 2.0 * float(data["kit_radius"]) > min(d.where.room.length, d.where.room.width):
+            short = f"; a kit takes {d.length(2.0 * float(data['kit_radius']), 5.0)} across, more than the room has: not drawn"
+        elif place.name == KIT:
             _kit(d, at, view.mm(float(data["kit_radius"])))
         elif place.name == LISTENER:
             d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
@@ -76,7 +78,7 @@ def things(d: Drawing) -> None:
             d.canvas.circle(at, view.mm(float(data["kit_radius"]) / 2.0), HIDDEN)
             d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
         away = f"{d.length(place.point[0], 5.0)} from the face of side 4, {d.length(place.point[1], 5.0)} from that of side 1"
-        d.marks.append((at, f"{place.name}: {away}", place.name != LISTENER))
+        d.marks.append((at, f"{place.name}: {away}{short}", place.name != LISTENER))
 
 
 def _kit(d: Drawing, at: Point, radius: float) -> None:

@@ -10,7 +10,7 @@ from calc.unit_format import format_length
 from calc.units import IMPERIAL
 from wizard.figures.hatch import paint
 from wizard.figures.svg import BLACK, EDGE, TALLEST, THIN, WHITE, Box, Canvas, Pen, Point
-from wizard.figures.text import FALL, RISE, SMALLEST, UNBROKEN, width
+from wizard.figures.text import FALL, LINE, RISE, SMALLEST, UNBROKEN, width
 
 FOOT = 0.3048
 METRIC_SCALES = (2, 5, 10, 20, 25, 50, 75, 100, 150, 200)
@@ -126,7 +126,8 @@ def dimension_across(canvas: Canvas, x0: float, x1: float, y: float, label: str,
         canvas.line((x - TICK, y + TICK), (x + TICK, y - TICK), Pen(0.35))
     canvas.line((x0, y), (x1, y), THIN)
     over = y - 0.7 - FALL * SMALLEST
-    spots = [(((x0 + x1) / 2.0, over), "middle"), ((x1 + 1.5, y + 0.3 * SMALLEST), "start"), ((x0 - 1.5, y + 0.3 * SMALLEST), "end")]
+    level = y + 0.3 * SMALLEST
+    spots = [(((x0 + x1) / 2.0, over), "middle"), ((max(x0, x1) + 1.5, level), "start"), ((min(x0, x1) - 1.5, level), "end")]
     fits = width(label, SMALLEST) <= abs(x1 - x0)
     canvas.place(spots if fits else [*spots[1:], spots[0]], label, halo=True)
 
@@ -144,6 +145,8 @@ def dimension_up(
     along = [((x + 0.7 + RISE * SMALLEST if right else x - 0.7 - FALL * SMALLEST, middle), "middle")]
     if width(label, SMALLEST) <= abs(y1 - y0) and canvas.place(along, label, upright=True, halo=True):
         return
-    spots = [((x + 1.6, middle + 0.36 * SMALLEST), "start"), ((x - 1.6, middle + 0.36 * SMALLEST), "end")]
+    level, low = middle + 0.36 * SMALLEST, max(y0, y1) + 2.0 + RISE * SMALLEST
+    spots = [((x + 1.6, level), "start"), ((x - 1.6, level), "end")]
     outside = reach is not None and x < reach[0]
-    canvas.place(spots[::-1] if outside else spots, label, halo=True)
+    ends = [((x, min(y0, y1) - 2.0), "middle"), ((x, low), "middle"), ((x, low), "end"), ((x, low + LINE * SMALLEST), "middle")]
+    canvas.place([*(spots[::-1] if outside else spots), *ends], label, halo=True)
