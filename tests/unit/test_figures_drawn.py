@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from conftest import make_brief
 from figures_cases import ABOVE, BELOW, CASES, EVERY, OPEN, PARTY, case, drawn, sides
@@ -11,10 +13,11 @@ from figures_kit import SVG, Drawing, lengths_at_scale, ratio, read
 
 from calc.assess import Assessment, assess
 from calc.codes import rule
-from calc.isolation.duct_way import way_length
+from calc.isolation.duct_way import DuctSize, way_length
 from calc.materials.boards import Laid, layouts
-from calc.options import floors, lids, walls
+from calc.options import air_paths, floors, lids, walls
 from calc.ventilation.run import end_of
+from calc.ventilation.silencer import smallest
 from wizard.figures import figures
 from wizard.figures.boards import Placed, board_layout
 from wizard.figures.constructions import STEMS
@@ -24,6 +27,7 @@ from wizard.figures.layers import floor_layers, lid_below, wall_layers
 from wizard.figures.parts import soffit_sides
 from wizard.figures.places import places
 from wizard.figures.scale import View, fitting, written
+from wizard.figures.silencers import folded
 from wizard.figures.svg import Canvas
 
 
@@ -250,3 +254,27 @@ def test_a_board_layout_shows_pieces_and_the_joints_below() -> None:
         board_layout("lid", "Boards", (4.0, 2.3), [], "metric")
 
 
+
+
+def test_the_box_that_the_air_path_still_lacks_is_drawn_as_designed_and_named_as_not_in_the_bill() -> None:
+    bare = next(path for path in air_paths(case("usual").brief) if path.id == "air-bare-basement")
+    a = assess(case("usual").brief, replace(case("usual").scheme, air_path=bare), explain=False)
+    wanted = a.air_design.silencer
+    assert wanted is not None
+    figure = next(each for each in figures(a) if each.name == "silencer-asked")
+    assert "not in the bill" in figure.title
+    for metres in wanted.outside[:2]:
+        assert lengths_at_scale(read(figure.svg), metres)
+    assert "silencer-asked" not in drawn("usual")
+
+
+@pytest.mark.parametrize("loss", [3.0, 20.0, 30.0])
+def test_a_folded_passage_is_as_long_and_wide_as_its_box_says(loss: float) -> None:
+    box = smallest(np.array([0.0, 0.1, 0.25, 0.7, 1.0, 1.0, 0.7]) * loss, 0.2)
+    drawing = read(folded("box", "Box", box, DuctSize(1, 0.2, 0.3), "metric").svg)
+    assert lengths_at_scale(drawing, box.outside[0])
+    assert lengths_at_scale(drawing, box.outside[1])
+    assert not drawing.overlaps()
+    openings = 2 + box.count - 1  # a way in, a way out, and a turn between each two passages
+    left_free = [each for each in drawing.root.iter(f"{SVG}rect") if (each.get("fill"), each.get("stroke-width")) == ("#fff", "0.18")]
+    assert len(left_free) == openings

@@ -136,7 +136,7 @@ def masonry(canvas: Canvas, box: Box) -> None:
 
 def earth(canvas: Canvas, box: Box) -> None:
     canvas.rect(box, None, WHITE)
-    diagonal(canvas, box, 3.0, True, Pen(0.35, "2.4 1.4", GREY))
+    diagonal(canvas, box, 3.0, True, Pen(0.35, "2.4 1.9", GREY))
 
 
 def foam(canvas: Canvas, box: Box) -> None:
