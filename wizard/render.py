@@ -29,6 +29,7 @@ from calc.scheme import Ply, Scheme, WallOption
 from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
 from wizard.gantt import mermaid
+from wizard.glossary import used
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
 from wizard.interview.first_day import first_day
@@ -158,7 +159,8 @@ def by_stage(purchases: Sequence[Purchase]) -> list[tuple[str, list[Purchase]]]:
 def plan_text(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> str:
     """The whole plan as Markdown, with links to the figures ``drawn``. The same answers give the same text, apart from the date line."""
     env, context = _prepared(assessment, answers, today, drawn)
-    return tidy(env.get_template("plan.md.j2").render(context))
+    text = env.get_template("plan.md.j2").render(context)
+    return tidy(f"{text}\n\n{env.get_template('words.md.j2').render(words=used(text))}")
 
 
 def handoff_sheets(assessment: Assessment, answers: Answers, today: datetime.date, drawn: Sequence[Figure] = ()) -> dict[str, str]:
