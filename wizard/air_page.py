@@ -1,4 +1,5 @@
-"""The page "Air" as lines of text for any width: CO2 over a session, what sets the fresh air, heat, ducts, moisture. No Textual here."""
+"""The page "Air" as lines of text for any width: CO2 over a session, what sets the fresh air, heat, moisture; with
+air_design_page.py the ducts and the other ways to bring air in. No Textual here."""
 
 from __future__ import annotations
 
@@ -8,9 +9,10 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 from calc.finding import Finding, Severity
-from calc.unit_format import format_flow, format_length, format_power, format_temperature
+from calc.unit_format import format_flow, format_power, format_temperature
 from calc.units import IMPERIAL
 from calc.ventilation.words import winter_air
+from wizard.air_design_page import design_lines
 from wizard.lines import Line, Part, hung, section, text_width
 from wizard.plots import LEAST_HEIGHT, LEAST_WIDTH, bars, co2_plot
 from wizard.present import filters
@@ -42,9 +44,9 @@ class AirPage:
             *section("What asks for how much fresh air", [_rates(found, plot, unicode)], Part.CHART),
             *section("Heat in the room", [_heat(found, plot, unicode)], Part.CHART),
             *(Line(Part.TEXT, line) for text in _cooling(found) for line in hung("", text, room)),
-            *section("Ducts", [hung("", text, room) for text in _ducts(found)]),
+            *design_lines(found, room),
             *section("Moisture", [hung("", text, room) for text in _moisture(found)]),
-            *to_look_at(found.brief, (each for each in found.findings if each.rule.startswith("air-")), room),
+            *to_look_at(found.brief, (*(each for each in found.findings if each.rule.startswith("air-")), *found.air_findings), room),
         ]
 
 
@@ -101,14 +103,6 @@ def _cooling(found: Assessment) -> list[str]:
         f"{cooled}",
         f"On the coldest day it takes {format_power(air.heating_size)} to keep warm with nobody in it.",
     ]
-
-
-def _ducts(found: Assessment) -> list[str]:
-    air, units = found.air, found.brief.units
-    speed = filters(units, found.brief.means.currency)["velocity"](air.duct_velocity)
-    free, outside = format_length(air.duct_diameter, units), format_length(air.duct_outside, units)
-    lined = "" if free == outside else f", which with its lining is {outside} wide outside"
-    return [f"Supply and return each: at least {free} free in diameter{lined}. Air no faster than {speed} keeps to NC {air.noise_target}."]
 
 
 def _moisture(found: Assessment) -> list[str]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from tui_kit import (
     FIRST_ANSWERS,
@@ -22,6 +25,11 @@ from tui_kit import (
     settle,
 )
 
+from calc.finding import Severity
+from calc.unit_format import format_length
+from calc.ventilation.silencer import smallest
+from wizard.air_design_page import design_lines
+from wizard.air_page import AirPage
 from wizard.app import StillroomApp
 from wizard.backroom import Backroom
 from wizard.interview.answers import Answers
@@ -121,6 +129,43 @@ def test_the_air_page_tells_what_was_computed() -> None:
     assert f"At the most {air.co2_peak:,.0f} ppm" in text
     assert all(f"{watts:.0f} W" in text for watts in air.heat_parts.values())
     assert f"{air.basis} (decides)" in text
+
+
+def shown(page: Page, width: int = 90) -> str:
+    """A page as one line of words."""
+    return " ".join(" ".join(line.text for line in page.lines(0, width, 20, True)).split())
+
+
+def test_the_air_page_tells_the_design_of_the_ducts_and_the_other_ways_with_their_cost() -> None:
+    found = assessed()
+    design, systems, text = found.air_design, found.air_systems, shown(AirPage(found))
+    assert f"Fan and air come to NC {design.noise.nc:.0f}; wanted for this use is NC {design.noise.target:.0f}" in text
+    assert format_length(design.supply.grille.width, "imperial", step_mm=1.0) in text
+    for system in systems.systems:
+        assert f"{system.label}: " in text
+        assert f"{system.cost:,.0f} USD" in text
+        assert all(check.sentence in text for check in (*system.fails, *system.asks))
+    assert all(finding.title in text for finding in found.air_findings if finding.severity is not Severity.NOTE)
+
+
+def test_a_box_that_is_missing_or_too_weak_a_fan_is_told() -> None:
+    """The design of the shared room, with what another room would lack."""
+    found = assessed()
+    box = smallest(np.full(7, 15.0), 0.2)
+    needs = replace(found.air_design.needs, mouth=np.full(21, 4.4), listener="neighbour [b]next door")
+    weak = replace(found.air_design.supply, available=0.0)
+    other = SimpleNamespace(
+        air=found.air,
+        air_systems=found.air_systems,
+        bill=found.bill,
+        brief=found.brief,
+        scheme=found.scheme,
+        air_design=replace(found.air_design, silencer=box, needs=needs, supply=weak, wider=None),
+    )
+    text = " ".join(" ".join(line.text for line in design_lines(other, 90)).split())  # type: ignore[arg-type]
+    assert "heard first by: neighbour [b]next door. It lacks up to 4 dB" in text
+    assert f"{box.count} × {box.kind}, {format_length(box.outside[0], 'imperial', step_mm=1.0)} ×" in text
+    assert "The fan lacks pressure, and no size sold would do" in text
 
 
 def test_the_room_page_tells_what_was_computed() -> None:
