@@ -3,13 +3,14 @@ wizard/backroom.py the slow work."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import ClassVar
 
 from textual import work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.filter import LineFilter
 from textual.screen import Screen
 
 from wizard.backroom import Backroom
@@ -18,6 +19,7 @@ from wizard.screens.interview import Interview
 from wizard.screens.results import PAGES
 from wizard.session import Session
 from wizard.store import Store, StoreError
+from wizard.terminal import Ascii, only_ascii
 from wizard.theme import NIGHT, THEMES
 from wizard.widgets.verdict_panel import NARROW
 
@@ -38,9 +40,13 @@ class StillroomApp(App[None]):
         self.store = store or Store()
         self.backroom = backroom or Backroom(folder=self.store.folder)
         self._open_id = open_id
+        self._signs = [Ascii()] if only_ascii() else []
         for theme, _ in THEMES.values():
             self.register_theme(theme)
         self.theme = NIGHT.name
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        return [*super().get_line_filters(), *self._signs]
 
     def on_mount(self) -> None:
         self.push_screen(Home(self.store))

@@ -194,12 +194,12 @@ class Results(Screen[None]):
         wanted = (self._kind, self.query_one(Rows).highlighted or 0, size.width - 2, size.height)  # one column is the scroll bar's
         if wanted != self._wanted:
             self._wanted = wanted
-            self.lay_out(self._page, wanted, not self.app.console.options.ascii_only)
+            self.lay_out(self._page, wanted)
 
     @work(thread=True, exclusive=True, group="lines", exit_on_error=False)
-    def lay_out(self, page: Page, wanted: tuple[str, int, int, int], unicode: bool) -> None:
+    def lay_out(self, page: Page, wanted: tuple[str, int, int, int]) -> None:
         _, row, width, height = wanted
-        self.post_message(self.Laid(wanted, page.lines(row, width, height, unicode)))
+        self.post_message(self.Laid(wanted, page.lines(row, width, height, unicode=True)))
 
     @on(Laid)
     def show_lines(self, event: Laid) -> None:
