@@ -12,6 +12,7 @@ from calc.unit_tables import EXAMPLES
 from wizard.interview import engine
 from wizard.interview.answers import Answers, is_unknown_text
 from wizard.interview.question import TOPICS, Kind, Question
+from wizard.interview.verdict import changes
 
 if TYPE_CHECKING:
     from wizard.interview.verdict import Verdict
@@ -167,8 +168,8 @@ def answer_lines(answers: Answers) -> Iterator[str]:
 
 
 def verdict_lines(verdict: Verdict, before: Verdict | None) -> Iterator[str]:
-    """A line each: the state, what, how much, against what; and what it was when it was last told."""
-    told = {line.name: line.value for line in before.lines} if before is not None else {}
+    """A line each: the state, what, how much, what the answers since it was last told moved, and against what."""
+    moved = changes(before, verdict)
     for line in verdict.lines:
-        was = f"; was {told[line.name]}" if told.get(line.name, line.value) != line.value else ""
-        yield f"{line.state}: {line.name}: {line.value}{was}{f'; {line.limit}' if line.limit else ''}."
+        told = (line.value, moved.get(line.name, ""), line.limit)
+        yield f"{line.state}: {line.name}: {'; '.join(part for part in told if part)}."

@@ -89,9 +89,36 @@ def test_what_moved_says_by_how_much(assessment: Assessment) -> None:
     moved = changes(before, after)
     assert changes(None, after) == changes(before, before) == {}
     assert moved == {
-        after.lines[0].name: f"-2 in, was {before.lines[0].value}",
+        after.lines[0].name: f"2 in lower, was {before.lines[0].value}",
         "Cost with reserve": f"+1,500 USD, was {before.lines[7].value}",
     }
+
+
+def test_what_is_heard_moves_in_words(assessment: Assessment) -> None:
+    index = assessment.isolation.most_critical
+    assert index is not None
+    listeners = list(assessment.isolation.listeners)
+    listeners[index] = replace(listeners[index], level_dba=listeners[index].level_dba - 3.0)
+    quieter = replace(assessment, isolation=replace(assessment.isolation, listeners=tuple(listeners)))
+    before, after = verdict(assessment, "imperial"), verdict(quieter, "imperial")
+    name = before.lines[2].name
+    assert changes(before, after) == {name: f"3 dB quieter, was {before.lines[2].value}"}
+    assert changes(after, before) == {name: f"3 dB louder, was {after.lines[2].value}"}
+
+
+def test_a_line_that_crosses_its_limit_says_on_which_side_it_was() -> None:
+    before, after = (
+        Verdict((VerdictLine("Time", f"{weeks:.0f} weeks", "", state, weeks, "{:.0f} weeks".format, ("longer", "shorter")),))
+        for weeks, state in ((9.0, "good"), (11.0, "caution"))
+    )
+    assert changes(before, after) == {"Time": "2 weeks longer, was 9 weeks, good"}
+
+
+def test_every_line_but_the_last_says_whose_topic_decides_it(assessment: Assessment) -> None:
+    known = {topic.id for topic in TOPICS}
+    topics = [line.topic for line in verdict(assessment, "imperial").lines]
+    assert {*topics[:-1]} <= known
+    assert topics[-1] == ""
 
 
 def test_a_line_whose_state_alone_moved_says_which_it_was() -> None:

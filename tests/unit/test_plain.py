@@ -36,7 +36,10 @@ class QuickBackroom(Backroom):
     def verdict(self, answers: Answers) -> Verdict:
         people = engine.values_of(answers).number("people")
         return Verdict(
-            (VerdictLine("Fresh air needed", f"{people * 20:.0f} cfm", "for all", "good"), VerdictLine("Stops", "none", "", "good"))
+            (
+                VerdictLine("Fresh air needed", f"{people * 20:.0f} cfm", "for all", "good", people * 20, "{:.0f} cfm".format),
+                VerdictLine("Stops", "none", "", "good"),
+            )
         )
 
     def telling(self, answers: Answers, wanted: object) -> None:
@@ -215,7 +218,7 @@ def test_the_verdict_comes_with_the_first_answers_and_tells_what_moved(tmp_path:
     text = started(tmp_path, "v", *FIRST, "@people", "5", "v")
     assert "This needs 12 more of the first answers." in text
     assert text.index("These were the answers that a first verdict needs") < text.index("good: Fresh air needed: 60 cfm; for all.")
-    assert "good: Fresh air needed: 100 cfm; was 60 cfm; for all." in text
+    assert "good: Fresh air needed: 100 cfm; +40 cfm, was 60 cfm; for all." in text
 
 
 def test_the_plan_is_written_and_overwrites_nothing_unasked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,7 +28,11 @@ ELSEWHERE = ("headroom", "joists", "air-", *MOISTURE)
 
 @dataclass(frozen=True)
 class VerdictLine:
-    """``state`` is good, caution, stop or open. ``amount`` is what the line measures, as rounded as shown; ``form`` writes it."""
+    """``state`` is good, caution, stop or open; ``topic`` is that of the questions which decide it, "" where all do.
+
+    ``amount`` is what the line measures, as rounded as shown; ``form`` writes it; ``words`` are those for more and for less of it, a sign
+    where there are none.
+    """
 
     name: str
     value: str
@@ -36,6 +40,8 @@ class VerdictLine:
     state: str
     amount: float | None = None
     form: Callable[[float], str] | None = field(default=None, compare=False, repr=False)
+    words: tuple[str, str] | None = None
+    topic: str = ""
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,7 @@ def verdict(assessment: Assessment, units: str) -> Verdict:
             _quiet(assessment),
             _air(assessment, units),
             _moisture(assessment, damp),
-            _findings("Hazards", hazards),
+            _findings("Hazards", hazards, "hazards"),
             _sound(assessment),
             _cost(assessment, assessment.brief.means.currency),
             _time(assessment),
@@ -86,13 +92,19 @@ def changes(before: Verdict | None, after: Verdict) -> dict[str, str]:
 
 
 def _change(old: VerdictLine, new: VerdictLine) -> str:
-    was = "was " + (old.value if old.value != new.value else old.state)
+    """By how much in words and numbers, and what it was: its value, its state where that is another now, its name where another decides."""
+    was = f"was {old.value if old.value != new.value else old.state}"
+    if old.value != new.value and old.state not in (new.state, old.value):
+        was += f", {old.state}"
     if old.name != new.name:
         return f"{was} ({old.name})"
     if new.form is None or new.amount is None or old.amount is None or not math.isfinite(new.amount - old.amount):
         return was
-    by = new.form(abs(new.amount - old.amount))
-    return f"{'+' if new.amount > old.amount else '-'}{by}, {was}" if by != new.form(0.0) else was
+    by, more = new.form(abs(new.amount - old.amount)), new.amount > old.amount
+    if by == new.form(0.0):
+        return was
+    told = f"{by} {new.words[0 if more else 1]}" if new.words else f"{'+' if more else '-'}{by}"
+    return f"{told}, {was}"
 
 
 def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
@@ -101,7 +113,8 @@ def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
     name = "Finished ceiling" if zone.name == assessment.headroom.open_field.name else f"Ceiling, {zone.name}"
     limit = f"at least {format_length(zone.asked, units)}"
     state = STOP if below_code else CAUTION if below_own else GOOD
-    return VerdictLine(name, format_length(zone.height, units), limit, state, zone.height, partial(format_length, system=units))
+    form = partial(format_length, system=units)
+    return VerdictLine(name, form(zone.height), limit, state, zone.height, form, ("higher", "lower"), "shell")
 
 
 def _joists(load: StructureResult, units: str) -> VerdictLine:
@@ -111,18 +124,20 @@ def _joists(load: StructureResult, units: str) -> VerdictLine:
     else:
         spare = load.allowed_dead_load - load.existing_dead_load
         limit = f"{added}, they carry {format_pressure(spare, units)}" if spare > 0.0 else f"{added}; they may be full without it"
-    return VerdictLine("Joists", load.verdict, limit, JOIST_STATES[load.verdict], load.added_load, partial(format_pressure, system=units))
+    form, words = partial(format_pressure, system=units), ("more added", "less added")
+    return VerdictLine("Joists", load.verdict, limit, JOIST_STATES[load.verdict], load.added_load, form, words, "shell")
 
 
 def _quiet(assessment: Assessment) -> VerdictLine:
     index = assessment.isolation.most_critical
     if index is None:
-        return VerdictLine("Quiet", "nobody to disturb", "", GOOD)
+        return VerdictLine("Quiet", "nobody to disturb", "", GOOD, topic="listeners")
     result = assessment.isolation.listeners[index]
     value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
     name, state = f"Heard: {result.listener.label}", GOOD if result.margin >= 0.0 else CAUTION
-    return VerdictLine(name, value, limit, state, float(round(result.level_dba)), partial(format_level, unit="dB"))
+    form = partial(format_level, unit="dB")
+    return VerdictLine(name, value, limit, state, float(round(result.level_dba)), form, ("louder", "quieter"), "listeners")
 
 
 def _margin(margin: float, band_hz: float | None) -> str:
@@ -141,9 +156,8 @@ def _air(assessment: Assessment, units: str) -> VerdictLine:
     off = f"; with the air off stale after {air.co2_sealed_minutes:.0f} min" if math.isfinite(air.co2_sealed_minutes) else ""
     enough = air.co2_steady <= assessment.brief.air.co2_limit + 0.5
     state = GOOD if enough else CAUTION
-    return VerdictLine(
-        "Fresh air needed", format_flow(air.fresh_air, units), held + off, state, air.fresh_air, partial(format_flow, system=units)
-    )
+    form = partial(format_flow, system=units)
+    return VerdictLine("Fresh air needed", form(air.fresh_air), held + off, state, air.fresh_air, form, topic="air")
 
 
 def _moisture(assessment: Assessment, damp: Sequence[Finding]) -> VerdictLine:
@@ -152,7 +166,8 @@ def _moisture(assessment: Assessment, damp: Sequence[Finding]) -> VerdictLine:
     value = "no foundation wall" if humidity is None else "water runs" if humidity >= 1.0 else f"{_percent(humidity)} humid"
     where, shown = ("", None) if humidity is None else ("at the foundation wall in winter", round(humidity, 2))
     limit = "; ".join([*([where] if where else []), *(_short(finding.title) for finding in told[:1])])
-    return VerdictLine("Moisture", value, limit, worst(finding.severity.value for finding in told), shown, _percent)
+    state = worst(finding.severity.value for finding in told)
+    return VerdictLine("Moisture", value, limit, state, shown, _percent, topic="hazards")
 
 
 def _percent(share: float) -> str:
@@ -166,9 +181,8 @@ def _sound(assessment: Assessment) -> VerdictLine:
     limit = f"when treated; wanted {_seconds(times.target_mean)}, bare {times.bare_mean:.1f} s" + (
         f"; off at {', '.join(off)} Hz" if off else ""
     )
-    return VerdictLine(
-        "Sound in the room", f"rings {_seconds(times.after_mean)}", limit, CAUTION if off else GOOD, times.after_mean, _seconds
-    )
+    value, state = f"rings {_seconds(times.after_mean)}", CAUTION if off else GOOD
+    return VerdictLine("Sound in the room", value, limit, state, times.after_mean, _seconds, ("longer", "shorter"), "use")
 
 
 def _seconds(time: float) -> str:
@@ -184,29 +198,31 @@ def _cost(assessment: Assessment, currency: str) -> VerdictLine:
         CAUTION if bill.over > 0.0 else GOOD,
         bill.total,
         partial(format_money, currency=currency),
+        topic="means",
     )
 
 
 def _time(assessment: Assessment) -> VerdictLine:
     schedule = assessment.schedule
     limit = f"{schedule.hours_total:,.0f} hours of work"
-    return VerdictLine("Time", _weeks(schedule.weeks), limit, GOOD, float(round(schedule.weeks)), _weeks)
+    value, words = _weeks(schedule.weeks), ("longer", "shorter")
+    return VerdictLine("Time", value, limit, GOOD, float(round(schedule.weeks)), _weeks, words, "means")
 
 
 def _weeks(weeks: float) -> str:
     return "1 week" if round(weeks) == 1 else f"{weeks:.0f} weeks"
 
 
-def _findings(name: str, findings: Sequence[Finding]) -> VerdictLine:
+def _findings(name: str, findings: Sequence[Finding], topic: str = "") -> VerdictLine:
     """How many stops and cautions, and the first of them in words."""
     stops, cautions = ([finding.title for finding in findings if finding.severity == state] for state in (STOP, CAUTION))
     titles = [*stops, *cautions]
     if not titles:
-        return VerdictLine(name, "none", "", GOOD, 0.0, _whole)
+        return VerdictLine(name, "none", "", GOOD, 0.0, _whole, topic=topic)
     counts = [f"{len(found)} {word}{'s' if len(found) > 1 else ''}" for found, word in ((stops, STOP), (cautions, CAUTION)) if found]
     more = f" and {len(titles) - TITLES_SHOWN} more" if len(titles) > TITLES_SHOWN else ""
     limit = "; ".join(_short(title) for title in titles[:TITLES_SHOWN]) + more
-    return VerdictLine(name, ", ".join(counts), limit, STOP if stops else CAUTION, float(len(titles)), _whole)
+    return VerdictLine(name, ", ".join(counts), limit, STOP if stops else CAUTION, float(len(titles)), _whole, topic=topic)
 
 
 def _whole(count: float) -> str:
