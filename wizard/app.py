@@ -32,6 +32,7 @@ class StillroomApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012  Textual declares it so
     VERTICAL_BREAKPOINTS = [(0, "-short"), (32, "-tall")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+p", "command_palette", "More", key_display="^P", priority=True, tooltip="All commands"),
         Binding("ctrl+q", "quit", "Quit", key_display="^Q", priority=True),
     ]
 
@@ -85,8 +86,9 @@ class StillroomApp(App[None]):
             for kind, label in PAGES.items():
                 yield SystemCommand(f"Show: {label}", "A page of results", partial(screen.action_results, kind))
         for _, binding, enabled, _ in screen.active_bindings.values():
-            if enabled and binding.key_display and binding.description:
-                yield SystemCommand(binding.description, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))
+            if enabled and binding.key_display and binding.description and binding.action != "command_palette":
+                what = binding.tooltip or binding.description
+                yield SystemCommand(what, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))
 
 
 def run(store: Store | None = None, open_id: str | None = None) -> int:

@@ -16,6 +16,12 @@ from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
 
+class Line(Input):
+    """A line of text whose key stands below, so that a click is enough."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "OK", key_display="Enter")]
+
+
 class AskText(ModalScreen[str | None]):
     """Asks for one line of text. Dismisses with it, or None for Escape; an empty line is refused in words."""
 
@@ -31,7 +37,7 @@ class AskText(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._title, markup=False, classes="dialog-title")
             yield Static(self._hint, markup=False, classes="hint")
-            yield Input(self._value, max_length=200)
+            yield Line(self._value, max_length=200)
             yield Static("", markup=False, classes="error")
         yield KeyLine()
 
@@ -51,8 +57,10 @@ class AskOne(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave it as it is", key_display="Esc")]
 
-    def __init__(self, title: str, detail: str, choices: Mapping[str, str]) -> None:
+    def __init__(self, title: str, detail: str, choices: Mapping[str, str], start: str | None = None) -> None:
+        """``start`` is the id to stand on."""
         super().__init__()
+        self._start = start
         self._title = title
         self._detail = detail
         self._choices = choices
@@ -63,6 +71,10 @@ class AskOne(ModalScreen[str | None]):
             yield Static(self._detail, markup=False, classes="hint")
             yield PickList(*(Option(label, id=id) for id, label in self._choices.items()))
         yield KeyLine()
+
+    def on_mount(self) -> None:
+        if self._start is not None:
+            self.query_one(PickList).highlighted = list(self._choices).index(self._start)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(event.option_id)

@@ -42,7 +42,7 @@ class Home(Screen[None]):
         Binding("r", "rename", "Rename"),
         Binding("d", "duplicate", "Duplicate"),
         Binding("x", "delete", "Delete"),
-        Binding("u", "undelete", "Undo delete"),
+        Binding("u,ctrl+z", "undelete", "Undo delete", key_display="u"),
     ]
 
     @dataclass

@@ -20,10 +20,11 @@ from wizard.interview.verdict import changes
 from wizard.palette import QuestionCommands
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.help import Help
-from wizard.screens.jump import Jump, places
+from wizard.screens.jump import Jump
 from wizard.screens.plan import PlanPage
 from wizard.screens.results import Results
 from wizard.screens.review import Review
+from wizard.screens.steps import UNDO_REDO, complain, redo, undo
 from wizard.session import Contradiction, answers_left, first_count, progress
 from wizard.store import StoreError
 from wizard.widgets.judge import Judge
@@ -47,17 +48,16 @@ class Interview(Screen[None]):
         Binding("f1", "help", "Help", key_display="F1"),
         Binding("f2", "dont_know", "Don't know", key_display="F2"),
         Binding("f3", "back", "Back", key_display="F3"),
-        Binding("f4", "jump", "Jump", key_display="F4"),
-        Binding("f5", "review", "Answers", key_display="F5"),
-        Binding("f6", "plan", "Plan", key_display="F6"),
-        Binding("ctrl+l", "results('quiet')", "How quiet, air, room, compare", key_display="^L", show=False),
-        Binding("f7", "estimate", "Measured or estimated", key_display="F7", show=False),
-        Binding("f8", "telling", "The open question that would change most", key_display="F8", show=False),
-        Binding("f9", "switch_units", "Feet or metres", key_display="F9", show=False),
-        Binding("ctrl+z", "undo", "Undo the last answer", key_display="^Z", show=False),
-        Binding("ctrl+y", "redo", "Redo what was undone", key_display="^Y", show=False),
-        Binding("ctrl+n", "skip", "Skip: leave it open", key_display="^N", show=False),
-        Binding("escape", "leave", "List of interviews", key_display="Esc", show=False),
+        Binding("f4", "jump", "Map", key_display="F4", tooltip="Map of the topics, and any question by its words"),
+        Binding("f5", "review", "Review", key_display="F5", tooltip="Review all answers on one page"),
+        Binding("f6", "plan", "Plan", key_display="F6", tooltip="Read the plan, and write it to a folder"),
+        *UNDO_REDO,
+        Binding("ctrl+n", "skip", "Skip", key_display="^N", show=False, tooltip="Skip: leave it open"),
+        Binding("ctrl+l", "results('quiet')", "Results", key_display="^L", show=False, tooltip="How quiet, air, room, compare"),
+        Binding("escape", "leave", "List", key_display="Esc", show=False, tooltip="List of interviews"),
+        Binding("f8", "telling", "Most telling", key_display="F8", show=False, tooltip="The open question that would change most"),
+        Binding("f9", "switch_units", "Units", key_display="F9", show=False, tooltip="Feet or metres"),
+        Binding("f7", "estimate", "Estimated", key_display="F7", show=False, tooltip="Measured or estimated"),
         Binding("pagedown", "scroll_about(1)", "Scroll", show=False),
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
     ]
@@ -68,6 +68,7 @@ class Interview(Screen[None]):
         self._session = session
         self._backroom = backroom
         self._verdict: Verdict | None = None
+        self._judged: Answers | None = None  # the answers that the verdict is, or will be, about
         self._leverage: Leverage | None = None
         self._first_page: FirstVerdict | None = None
         self._contradiction: str | None = None  # the text that was refused once for clashing with another answer
@@ -102,7 +103,7 @@ class Interview(Screen[None]):
             self._refuse(text, problem)
             return
         except StoreError as error:
-            self._complain(error)
+            complain(self, error)
         self.judge()
         self.show_place(asked)
         if not was_ready and engine.verdict_ready(self._session.answers) and self._session.at is not None:
@@ -138,19 +139,22 @@ class Interview(Screen[None]):
         self.show_place()
 
     def action_undo(self) -> None:
-        with self._told():
-            said = self._session.undo()
-            self._show_step(f"Undone: {said}. Ctrl+Y does it again." if said else "There is nothing to undo.")
+        undo(self, self._session)
+        self._show_again()
 
     def action_redo(self) -> None:
-        with self._told():
-            said = self._session.redo()
-            self._show_step(f"Done again: {said}." if said else "There is nothing to do again.")
+        redo(self, self._session)
+        self._show_again()
 
-    def _show_step(self, said: str) -> None:
-        self.notify(said, markup=False)
+    def on_screen_resume(self) -> None:
+        """Back from a page that may have undone an answer."""
+        if self._judged is not None and self._judged is not self._session.answers:
+            self._show_again()
+
+    def _show_again(self) -> None:
         self.judge()
-        self.show_place()
+        if self._session.question is not None:
+            self.show_place()
 
     def action_scroll_about(self, pages: int) -> None:
         self.query_one(QuestionPane).scroll_about(pages)
@@ -176,7 +180,7 @@ class Interview(Screen[None]):
         self.show_place(asked)
 
     def action_jump(self) -> None:
-        self.app.push_screen(Jump(places(self._session.answers), self._session.at), self.go_to)
+        self.app.push_screen(Jump(self._session, self._verdict), self.go_to)
 
     def action_telling(self) -> None:
         """A detour: once it is answered, the questions go on where they were."""
@@ -251,18 +255,14 @@ class Interview(Screen[None]):
         try:
             yield
         except StoreError as error:
-            self._complain(error)
-
-    def _complain(self, error: StoreError) -> None:
-        told = f"{error} Your answers are kept here until you quit."
-        self.app.notify(told, title="Not saved", severity="error", timeout=30, markup=False)
+            complain(self, error)
 
     # ---- the verdict -----------------------------------------------------------------------------------------------
 
     def judge(self) -> None:
         """Start on the verdict for the answers as they stand; work on earlier ones is dropped."""
         answers, panel = self._session.answers, self.query_one(VerdictPanel)
-        self._leverage = None
+        self._leverage, self._judged = None, answers
         self.query_one(Judge).stop()
         left = answers_left(answers)
         if left:

@@ -1,9 +1,10 @@
-"""Go to any question that applies: typed words narrow the list; the state of each is in words."""
+"""The map: every topic with its state in words, the open one with its questions; typed words find any question."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -15,38 +16,74 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.interview import engine
+from wizard.interview.question import TOPICS
+from wizard.screens.steps import UNDO_REDO, redo, undo
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
 if TYPE_CHECKING:
     from wizard.interview.answers import Answers
+    from wizard.interview.question import Question
+    from wizard.interview.verdict import Verdict
+    from wizard.session import Session
+
+TOPIC = "topic "  # begins the id of a topic's row; no question has a space in its id
 
 
 @dataclass(frozen=True)
 class Place:
-    """One question to go to: where it is, and what was answered, in words; ``more`` are words to find it by that are not shown."""
+    """One question to go to: its topic with its state, and what was answered, in words; ``more`` finds it and is not shown."""
 
     id: str
     topic: str
     text: str
     state: str
     more: str = ""
+    topic_id: str = ""
 
 
 def places(answers: Answers) -> list[Place]:
-    """Every question that applies, with its state; each topic says how much of it is done, and which answer to check."""
+    """Every question that applies, with its state."""
     doubtful = {problem.question_id for problem in engine.problems(answers)}
-    topics = {found.topic.id: f"{found.topic.label}: {found.done} of {found.total} answered" for found in engine.topics(answers)}
+    states = topic_states(answers)
     return [
         Place(
             question.id,
-            topics[question.topic],
+            states[question.topic],
             question.title,
-            engine.state(question, answers) + (", to check" if question.id in doubtful else ""),
+            state(question, answers) + (", to check" if question.id in doubtful else ""),
             f"{question.text} {' '.join(choice.label for choice in question.choices)}",
+            question.topic,
         )
         for question in engine.applicable(answers)
     ]
+
+
+def state(question: Question, answers: Answers) -> str:
+    """answered | default | unknown | open; missing where no default stands in."""
+    found = engine.state(question, answers)
+    return "missing" if found == "open" and question.default is None else found
+
+
+def topic_states(answers: Answers) -> dict[str, str]:
+    """By topic: its name, and done, or how many answers are there, still open, missing, to check."""
+    doubtful = {problem.question_id for problem in engine.problems(answers)}
+    told = {}
+    for found in engine.topics(answers):
+        asked = [question for question in engine.applicable(answers) if question.topic == found.topic.id]
+        states = [state(question, answers) for question in asked]
+        counts = [(states.count(word), word) for word in ("missing", "open")]
+        counts.append((sum(question.id in doubtful for question in asked), "to check"))
+        left = [f"{count} {word}" for count, word in counts if count]
+        done = f"{found.done} of {found.total} answered"
+        told[found.topic.id] = f"{found.topic.label}: {', '.join([done, *left]) if left else f'done, {done}'}"
+    return told
+
+
+def cautions(topic: str, verdict: Verdict | None) -> str:
+    """What the verdict holds against the answers of a topic, the gravest first."""
+    lines = [line for line in (verdict.lines if verdict is not None else ()) if line.topic == topic and line.state in ("stop", "caution")]
+    return "; ".join(f"{line.state}: {line.name}, {line.value}" for line in sorted(lines, key=lambda line: line.state != "stop"))
 
 
 def matching(places: Sequence[Place], words: str) -> list[Place]:
@@ -61,47 +98,64 @@ class Jump(ModalScreen[str | None]):
     """Dismisses with the question's id, or None for Escape."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "Stay here", key_display="Esc"),
+        Binding("enter", "pick", "Open", key_display="Enter"),
+        Binding("escape,f4", "leave", "Stay here", key_display="Esc"),
+        *UNDO_REDO,
         Binding("down", "move(1)", "Down", show=False),
         Binding("up", "move(-1)", "Up", show=False),
         Binding("pagedown", "move(8)", "Page down", show=False),
         Binding("pageup", "move(-8)", "Page up", show=False),
     ]
 
-    def __init__(self, places: Sequence[Place], here: str | None) -> None:
+    def __init__(self, session: Session, verdict: Verdict | None) -> None:
+        """``verdict`` as last worked out."""
         super().__init__()
-        self._places = places
-        self._here = here
+        self._session = session
+        self._verdict = verdict
+        question = session.question
+        self._open = question.topic if question is not None else TOPICS[0].id
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog tall"):
-            yield Static("Go to a question", classes="dialog-title")
-            yield Input(placeholder="type a few words of it, or of its state: open, default …", max_length=100)
+            yield Static("The map: topics and questions", classes="dialog-title")
+            yield Input(placeholder="type a few words of a question, or of its state: open, missing, default …", max_length=100)
             yield PickList()
             yield Static("", classes="hint")
         yield KeyLine()
 
     def on_mount(self) -> None:
-        self._fill("")
+        self._fill(self._session.at)
 
-    def on_input_changed(self, event: Input.Changed) -> None:
-        self._fill(event.value)
+    def on_input_changed(self) -> None:
+        self._fill(self._session.at)
 
-    def _fill(self, words: str) -> None:
-        places = matching(self._places, words)
-        options: list[Option] = []
-        topic = ""
-        for place in places:
-            if place.topic != topic:
-                topic = place.topic
-                options.append(Option(Content.styled(topic, "bold $text-accent"), disabled=True))
-            options.append(Option(Content.assemble(f"  {place.text}", (f"  [{place.state}]", "$text-muted")), id=place.id))
+    def _fill(self, highlight: str | None) -> None:
+        words = self.query_one(Input).value
+        found = matching(places(self._session.answers), words)
         listed = self.query_one(OptionList)
+        options = self._found(found) if words.strip() else self._map(found)
         listed.set_options(options)
         ids = [option.id for option in options]
-        if places:
-            listed.highlighted = ids.index(self._here) if self._here in ids else ids.index(places[0].id)
-        self.query_one(".hint", Static).update("" if places else "No question has these words.")
+        wanted = next((id for id in (highlight, *(place.id for place in found)) if id in ids), None)
+        listed.highlighted = ids.index(wanted) if wanted is not None else 0 if options else None
+        self.query_one(".hint", Static).update("" if found else "No question has these words.")
+
+    def _found(self, found: Sequence[Place]) -> list[Option]:
+        """The questions found, below the names of their topics."""
+        options: list[Option] = []
+        for topic, inside in groupby(found, key=lambda place: place.topic):
+            options.append(Option(Content.styled(topic, "bold $text-accent"), disabled=True))
+            options += [question_row(place) for place in inside]
+        return options
+
+    def _map(self, found: Sequence[Place]) -> list[Option]:
+        """Every topic, and the questions of the open one."""
+        options: list[Option] = []
+        for topic in dict.fromkeys(place.topic_id for place in found):
+            inside = [place for place in found if place.topic_id == topic]
+            options.append(topic_row(inside[0], cautions(topic, self._verdict), unfolded=topic == self._open))
+            options += [question_row(place) for place in inside if topic == self._open]
+        return options
 
     def action_move(self, step: int) -> None:
         listed = self.query_one(OptionList)
@@ -109,11 +163,39 @@ class Jump(ModalScreen[str | None]):
         for _ in range(abs(step)):
             move()
 
-    def on_input_submitted(self) -> None:
+    def action_pick(self) -> None:
         self.query_one(OptionList).action_select()
 
+    def on_input_submitted(self) -> None:
+        self.action_pick()
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        self.dismiss(event.option_id)
+        """Go to a question; unfold a topic, or fold it."""
+        if event.option_id is None or not event.option_id.startswith(TOPIC):
+            self.dismiss(event.option_id)
+            return
+        topic = event.option_id.removeprefix(TOPIC)
+        self._open = "" if topic == self._open else topic
+        self._fill(event.option_id)
+        self.query_one(Input).focus()
+
+    def action_undo(self) -> None:
+        undo(self, self._session)
+        self._fill(self._session.at)
+
+    def action_redo(self) -> None:
+        redo(self, self._session)
+        self._fill(self._session.at)
 
     def action_leave(self) -> None:
         self.dismiss(None)
+
+
+def topic_row(place: Place, caution: str, *, unfolded: bool) -> Option:
+    sign = "- " if unfolded else "+ "
+    below = (f"\n    {caution}", "italic") if caution else ("", "")
+    return Option(Content.assemble((f"{sign}{place.topic}", "bold"), below), id=f"{TOPIC}{place.topic_id}")
+
+
+def question_row(place: Place) -> Option:
+    return Option(Content.assemble(f"    {place.text}", (f"  [{place.state}]", "$text-muted")), id=place.id)

@@ -40,12 +40,13 @@ class PlanPage(Screen[None]):
     """Shows the plan before it is written; w writes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w,enter", "write", "Write to a folder", key_display="w"),
-        Binding("ctrl+l", "results", "Details", key_display="^L"),
-        Binding("slash", "look", "Look for", key_display="/"),
-        Binding("n", "turn(1)", "Next found", show=False),
-        Binding("N", "turn(-1)", "Found before", show=False),
         Binding("escape,f3", "leave", "Back", key_display="Esc"),
+        Binding("w,enter", "write", "Write", key_display="w", tooltip="Write the plan to a folder"),
+        Binding("s", "sections", "Sections", key_display="s", tooltip="Go to a section of the plan"),
+        Binding("slash", "look", "Look for", key_display="/", tooltip="Look for words in the plan"),
+        Binding("n", "turn(1)", "Next", key_display="n", tooltip="The next place with these words"),
+        Binding("N", "turn(-1)", "Before", key_display="N", tooltip="The place before with these words"),
+        Binding("ctrl+l", "results", "Results", key_display="^L", tooltip="How quiet, air, room, compare"),
     ]
 
     @dataclass
@@ -115,6 +116,7 @@ class PlanPage(Screen[None]):
         preview = self.query_one(PlanPreview)
         if event.width == preview.text_width:
             preview.show(event.lines)
+            self.refresh_bindings()
 
     def on_resize(self) -> None:
         """Lay the plan out again for the new width, once the preview has it."""
@@ -180,6 +182,23 @@ class PlanPage(Screen[None]):
     def action_results(self) -> None:
         self.app.push_screen(Results(self._session.answers, self._backroom))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Keys that would do nothing are not shown."""
+        if not self.is_mounted:
+            return True
+        preview = self.query_one(PlanPreview)
+        return {"turn": bool(preview.found_count), "sections": bool(preview.sections), "write": self._plan is not None}.get(action, True)
+
+    def action_sections(self) -> None:
+        preview = self.query_one(PlanPreview)
+        titles = {f"{n}": "  " * max(0, each.level - 2) + each.title for n, each in enumerate(preview.sections)}
+        hint = "Enter or a click goes there."
+        self.app.push_screen(AskOne("The sections of the plan", hint, titles, start=f"{preview.here}"), self._go_to_section)
+
+    def _go_to_section(self, section: str | None) -> None:
+        if section is not None:
+            self.query_one(PlanPreview).go(int(section))
+
     def action_look(self) -> None:
         self.app.push_screen(AskText("Look for", "A few words of the plan:", self._looked_for), self._look)
 
@@ -187,6 +206,7 @@ class PlanPage(Screen[None]):
         if words is None:
             return
         self._looked_for = words
+        self.refresh_bindings()
         if self.query_one(PlanPreview).mark(words):
             self.action_turn(1)
         else:

@@ -100,6 +100,7 @@ class Results(Screen[None]):
         self._kind = kind
         self._page: Page | None = None
         self._wanted = ("", 0, 0, 0)
+        self._row = ("", 0)  # the page and the row that the lines are about
         self._empty = False  # the page has nothing to tell but its heading
 
     def compose(self) -> ComposeResult:
@@ -182,8 +183,11 @@ class Results(Screen[None]):
 
     @on(OptionList.OptionHighlighted)
     def show_row(self) -> None:
+        row = (self._kind, self.query_one(Rows).highlighted or 0)
         self._lay()
-        self.query_one(Detail).scroll_home(animate=False)
+        if row != self._row:  # not where a new width alone filled the rows again
+            self._row = row
+            self.query_one(Detail).scroll_home(animate=False)
 
     @on(Detail.Sized)
     def _lay(self) -> None:

@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 
 from calc.brief import Origin
 from wizard.interview import engine
+from wizard.screens.steps import UNDO_REDO, redo, undo
 from wizard.session import topic_label
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
@@ -40,15 +41,16 @@ class Review(Screen[str | None]):
         Binding("n", "next_assumed", "Next assumption"),
         Binding("f6", "plan", "Plan", key_display="F6"),
         Binding("escape,f3", "leave", "Back to the questions", key_display="Esc"),
+        *UNDO_REDO,
     ]
 
     def __init__(self, session: Session, highlight: str | None) -> None:
         super().__init__()
-        self._answers = session.answers
+        self._session = session
         self._highlight = highlight
 
     def compose(self) -> ComposeResult:
-        yield Top(self._answers.name, "all answers")
+        yield Top(self._session.answers.name, "all answers")
         with Vertical(id="page"):
             yield Static("", markup=False, classes="heading", id="count")
             yield PickList(classes="fill")
@@ -56,15 +58,27 @@ class Review(Screen[str | None]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        rows = engine.summary(self._answers)
+        self._fill(self._highlight)
+
+    def _fill(self, highlight: str | None) -> None:
+        answers = self._session.answers
+        rows = engine.summary(answers)
         self._assumed = [row.question.id for row in rows if row.origin in (Origin.DEFAULT, Origin.UNKNOWN)]
         self.query_one("#count", Static).update(count(len(rows), len(self._assumed)))
-        self.query_one(".error", Static).update("\n".join(f"Check: {problem.sentence}" for problem in engine.problems(self._answers)))
+        self.query_one(".error", Static).update("\n".join(f"Check: {problem.sentence}" for problem in engine.problems(answers)))
         listed = self.query_one(OptionList)
-        listed.set_options(options(rows, self._answers))
+        listed.set_options(options(rows, answers))
         ids = [option.id for option in listed.options]
-        listed.highlighted = ids.index(self._highlight) if self._highlight in ids else 1
+        listed.highlighted = ids.index(highlight) if highlight in ids else 1
         listed.focus()
+
+    def action_undo(self) -> None:
+        undo(self, self._session)
+        self._fill(self._session.at)
+
+    def action_redo(self) -> None:
+        redo(self, self._session)
+        self._fill(self._session.at)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(event.option_id)

@@ -1,17 +1,21 @@
 """The keys that act now, in one row at the bottom; a click on one presses it.
 
 Textual's Footer makes a widget of each key and all of them anew whenever the focus moves; one line of text keeps the step from question to
-question quick.
+question quick. What has no room stands in the list behind "More", which a click opens as well: so everything can be done with the mouse.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
+from textual.binding import Binding
 from textual.content import Content
 from textual.screen import Screen
 from textual.style import Style
 from textual.widgets import Static
+
+LAST = ("command_palette", "quit")  # always at the end, whatever else has room
 
 
 class KeyLine(Static):
@@ -23,14 +27,34 @@ class KeyLine(Static):
     def on_mount(self) -> None:
         self.screen.bindings_updated_signal.subscribe(self, self._list_keys)
 
+    def on_resize(self) -> None:
+        self._list_keys(self.screen)
+
     def _list_keys(self, screen: Screen[Any]) -> None:
-        active = [key.binding for key in screen.active_bindings.values() if key.binding.show and key.enabled]
-        shown = {binding.action: binding for binding in reversed(active)}  # of several keys for one action, the first
-        self.update(
-            Content(" ").join(
-                Content.assemble((self.app.get_key_display(binding), "bold $text-accent"), f" {binding.description}").stylize(
-                    Style.from_meta({"@click": f"app.simulate_key({binding.key!r})"})
-                )
-                for binding in reversed(shown.values())
+        found: dict[str, Binding] = {}  # of several keys for one action, the first
+        for key in screen.active_bindings.values():
+            if key.enabled and key.binding.description:
+                found.setdefault(key.binding.action, key.binding)
+        shown = [binding for action, binding in found.items() if binding.show and action not in LAST]
+        spare = [binding for binding in found.values() if not binding.show and binding.key_display]
+        last = [found[action] for action in LAST if action in found]
+        room = (self.content_size.width or self.app.size.width - 2) - width(self._said(last))
+        while shown and width(self._said(shown)) > room + 1:
+            shown.pop()
+        for binding in spare:
+            if width(self._said([*shown, binding])) <= room + 1:
+                shown.append(binding)
+        self.update(Content(" ").join(self._said([*shown, *last])))
+
+    def _said(self, bindings: Sequence[Binding]) -> list[Content]:
+        return [
+            Content.assemble((self.app.get_key_display(binding), "bold $text-accent"), f" {binding.description}").stylize(
+                Style.from_meta({"@click": f"app.simulate_key({binding.key!r})"})
             )
-        )
+            for binding in bindings
+        ]
+
+
+def width(parts: Sequence[Content]) -> int:
+    """Columns that these take, each with the gap after it."""
+    return sum(part.cell_length + 1 for part in parts)

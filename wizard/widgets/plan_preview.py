@@ -5,7 +5,9 @@ Textual's own Markdown widget makes a widget of every paragraph and table cell; 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 from io import StringIO
 
 from rich.cells import cell_len
@@ -27,6 +29,32 @@ STYLES = {
     "markdown.table.header": "bold",
     "markdown.table.border": "dim",
 }
+
+
+SECTION = "section"  # the key under which the style of a heading's letters carries its level
+
+
+@dataclass(frozen=True)
+class Section:
+    """A heading of the plan: the row it begins in, its level from 1, its words."""
+
+    row: int
+    level: int
+    title: str
+
+
+def sections(lines: Sequence[Strip]) -> list[Section]:
+    """The headings among the lines, one that runs over several lines in one."""
+    found: list[Section] = []
+    last = -2
+    for row, line in enumerate(lines):
+        level = next((segment.style.meta[SECTION] for segment in line if segment.style and segment.style.meta.get(SECTION)), 0)
+        if level and row == last + 1 and found[-1].level == level:
+            found[-1] = Section(found[-1].row, level, f"{found[-1].title} {line.text.strip()}")
+        elif level:
+            found.append(Section(row, level, line.text.strip()))
+        last = row if level else last
+    return found
 
 
 def lay_out(text: str, width: int) -> list[Strip]:
@@ -70,6 +98,7 @@ class PlanPreview(ScrollView, can_focus=True):
     def __init__(self) -> None:
         super().__init__(id="preview")
         self._lines: list[Strip] = []
+        self._sections: list[Section] = []
         self._words = ""
         self._found: list[tuple[int, int]] = []  # row and column of each place where the words begin
         self._at = -1  # which of them is on show
@@ -80,9 +109,41 @@ class PlanPreview(ScrollView, can_focus=True):
         return max(20, min(WIDEST, self.size.width - 1))
 
     def show(self, lines: list[Strip]) -> None:
-        self._lines = lines
+        """Lines for another width are shown from the same place of the text on."""
+        top, at = self._place(), self._at
+        self._lines, self._sections = lines, sections(lines)
         self.virtual_size = Size(self.text_width, len(lines))
-        self.mark(self._words)
+        if self.mark(self._words) > at:
+            self._at = at
+        self.scroll_to(y=self._row(*top), animate=False)
+
+    def _place(self) -> tuple[int, float]:
+        """The section at the top of what is seen, and the share of it that is above."""
+        ends = self._ends()
+        at = min(max(0, bisect_right(ends, self.scroll_offset.y) - 1), len(ends) - 2)
+        return at, (self.scroll_offset.y - ends[at]) / max(1, ends[at + 1] - ends[at])
+
+    def _row(self, at: int, share: float) -> int:
+        ends = self._ends()
+        at = min(at, len(ends) - 2)
+        return round(ends[at] + share * (ends[at + 1] - ends[at]))
+
+    def _ends(self) -> list[int]:
+        """The row where each section begins, the lines before the first among them, and the end."""
+        return [0, *(section.row for section in self._sections if section.row), len(self._lines)]
+
+    @property
+    def sections(self) -> list[Section]:
+        return self._sections
+
+    def go(self, section: int) -> None:
+        """Scroll to a section."""
+        self.scroll_to(y=self._sections[section].row, animate=False)
+
+    @property
+    def here(self) -> int:
+        """The section at the top of what is seen."""
+        return max(0, bisect_right([section.row for section in self._sections], self.scroll_offset.y) - 1)
 
     def mark(self, words: str) -> int:
         """Mark every line in which these words begin, and return how many there are; none for no words."""
