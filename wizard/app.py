@@ -19,7 +19,7 @@ from wizard.screens.interview import Interview
 from wizard.screens.results import PAGES
 from wizard.session import Session
 from wizard.store import Store, StoreError
-from wizard.terminal import Ascii, only_ascii
+from wizard.terminal import Ascii, Harmless, only_ascii
 from wizard.theme import NIGHT, THEMES
 from wizard.widgets.verdict_panel import NARROW
 
@@ -41,7 +41,7 @@ class StillroomApp(App[None]):
         self.store = store or Store()
         self.backroom = backroom or Backroom(folder=self.store.folder)
         self._open_id = open_id
-        self._signs = [Ascii()] if only_ascii() else []
+        self._signs: list[LineFilter] = [Harmless(), *([Ascii()] if only_ascii() else [])]
         for theme, _ in THEMES.values():
             self.register_theme(theme)
         self.theme = NIGHT.name

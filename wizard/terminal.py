@@ -1,11 +1,12 @@
-"""What the terminal can show: ASCII in place of all other signs where it knows no more.
+"""What the terminal is sent: nothing that commands it, no signs that it measures in its own way, ASCII where it knows no more.
 
-One filter over everything that is drawn, so that no screen, figure or name needs a second way of writing. Every sign keeps its columns.
+Filters over everything that is drawn, so that no screen, figure or name needs a care of its own. Every line keeps its columns.
 """
 
 from __future__ import annotations
 
 import os
+import re
 import sys
 import unicodedata
 from collections.abc import Mapping
@@ -17,6 +18,8 @@ from textual.color import Color
 from textual.filter import LineFilter
 
 BARE_TERMINALS = ("linux", "dumb", "vt100", "vt102", "vt220", "ansi")  # the console's own font lacks most signs; the others have no more
+COMMANDS = re.compile("[\x00-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\u2028\u2029\u2060-\u206f\ufeff]")
+JOINED = re.compile("(?:\u200d[\u2600-\u27bf\U0001f000-\U0001faff])|[\ufe00-\ufe0f\U0001f3fb-\U0001f3ff]")
 BARE_LOCALES = ("C", "POSIX")
 SIGNS = str.maketrans(
     {
@@ -58,6 +61,23 @@ def in_ascii(text: str) -> str:
     shown = unicodedata.normalize("NFKD", text.replace(" …", "..").translate(SIGNS))
     plain = "".join(sign if sign.isascii() else "?" * cell_len(sign) for sign in shown)
     return set_cell_size(plain, cell_len(text))
+
+
+class Harmless(LineFilter):
+    """Draws no control characters and turns no direction of writing; of signs joined into one picture draws the first."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        return [
+            segment if segment.text.isascii() and segment.text.isprintable() else Segment(drawn(segment.text), segment.style, segment.control)
+            for segment in segments
+        ]
+
+
+@lru_cache(maxsize=4096)
+def drawn(text: str) -> str:
+    """Text as every terminal measures it, in as many columns as it was given."""
+    plain = COMMANDS.sub("", JOINED.sub("", text))
+    return text if plain == text else set_cell_size(plain, cell_len(text))
 
 
 class Ascii(LineFilter):

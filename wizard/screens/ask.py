@@ -12,14 +12,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.widgets.field import Field
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
-
-
-class Line(Input):
-    """A line of text whose key stands below, so that a click is enough."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "OK", key_display="Enter")]
 
 
 class AskText(ModalScreen[str | None]):
@@ -37,7 +32,7 @@ class AskText(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._title, markup=False, classes="dialog-title")
             yield Static(self._hint, markup=False, classes="hint")
-            yield Line(self._value, max_length=200)
+            yield Field(self._value, max_length=200)
             yield Static("", markup=False, classes="error")
         yield KeyLine()
 

@@ -18,6 +18,7 @@ from textual.widgets.option_list import Option
 from wizard.interview import engine
 from wizard.interview.question import TOPICS
 from wizard.screens.steps import UNDO_REDO, redo, undo
+from wizard.widgets.field import Field
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
@@ -98,7 +99,6 @@ class Jump(ModalScreen[str | None]):
     """Dismisses with the question's id, or None for Escape."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "pick", "Open", key_display="Enter"),
         Binding("escape,f4", "leave", "Stay here", key_display="Esc"),
         *UNDO_REDO,
         Binding("down", "move(1)", "Down", show=False),
@@ -118,7 +118,7 @@ class Jump(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog tall"):
             yield Static("The map: topics and questions", classes="dialog-title")
-            yield Input(placeholder="type a few words of a question, or of its state: open, missing, default …", max_length=100)
+            yield Field(placeholder="type a few words of a question, or of its state: open, missing, default …", max_length=100)
             yield PickList()
             yield Static("", classes="hint")
         yield KeyLine()
@@ -163,11 +163,8 @@ class Jump(ModalScreen[str | None]):
         for _ in range(abs(step)):
             move()
 
-    def action_pick(self) -> None:
-        self.query_one(OptionList).action_select()
-
     def on_input_submitted(self) -> None:
-        self.action_pick()
+        self.query_one(OptionList).action_select()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go to a question; unfold a topic, or fold it."""

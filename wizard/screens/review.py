@@ -38,9 +38,9 @@ class Review(Screen[str | None]):
 
     PLAN: ClassVar[str] = ">plan"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "next_assumed", "Next assumption"),
+        Binding("n", "next_assumed", "Next assumption", key_display="n"),
         Binding("f6", "plan", "Plan", key_display="F6"),
-        Binding("escape,f3", "leave", "Back to the questions", key_display="Esc"),
+        Binding("escape,f3", "leave", "Back", key_display="Esc", tooltip="Back to the questions"),
         *UNDO_REDO,
     ]
 

@@ -18,6 +18,7 @@ from textual.widgets.option_list import Option
 
 from wizard.interview.answers import DONT_KNOW
 from wizard.interview.question import Choice, Question
+from wizard.widgets.field import Field
 
 NONE = "none"  # the choice that goes with no other
 Take = Callable[[str], None]
@@ -40,10 +41,8 @@ async def in_typed_order(control: Widget, event: events.Key) -> None:
         event.prevent_default()
 
 
-class TypedAnswer(Input):
+class TypedAnswer(Field):
     """A line of free text; our parser reads it, and nothing that was typed is ever thrown away."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "OK", key_display="Enter")]
 
     def __init__(self, take: Take) -> None:
         super().__init__(id="typed", max_length=200)

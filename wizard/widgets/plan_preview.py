@@ -31,6 +31,7 @@ STYLES = {
 }
 
 
+LOWEST = 3  # the level of headings down to which sections are listed
 SECTION = "section"  # the key under which the style of a heading's letters carries its level
 
 
@@ -44,11 +45,12 @@ class Section:
 
 
 def sections(lines: Sequence[Strip]) -> list[Section]:
-    """The headings among the lines, one that runs over several lines in one."""
+    """The headings among the lines down to the third level, one that runs over several lines in one."""
     found: list[Section] = []
     last = -2
     for row, line in enumerate(lines):
         level = next((segment.style.meta[SECTION] for segment in line if segment.style and segment.style.meta.get(SECTION)), 0)
+        level = level if level <= LOWEST else 0
         if level and row == last + 1 and found[-1].level == level:
             found[-1] = Section(found[-1].row, level, f"{found[-1].title} {line.text.strip()}")
         elif level:

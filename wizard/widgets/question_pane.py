@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.style import Style
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -19,7 +20,7 @@ from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
-from wizard.widgets.controls import OneOf, SeveralOf, Take, TypedAnswer
+from wizard.widgets.controls import NONE, OneOf, SeveralOf, Take, TypedAnswer
 
 
 class QuestionPane(Vertical):
@@ -69,7 +70,7 @@ class QuestionPane(Vertical):
         reading = self._reading() if not error else ""
         if reading:
             parts.append(Content.styled(reading, "$text-success"))
-        parts.extend(Content.styled(note, "$text-muted") for note in self._hints(self._question))
+        parts.extend(note.stylize_before("$text-muted") for note in self._hints(self._question))
         self.query_one("#notes", Static).update(Content("\n").join(parts))
 
     def toggle_estimate(self) -> None:
@@ -124,15 +125,16 @@ class QuestionPane(Vertical):
         except Problem:
             return ""
 
-    def _hints(self, question: Question) -> list[str]:
+    def _hints(self, question: Question) -> list[Content]:
         answer = self._answers.get(question.id)
         before = "You answered “I don't know”; the careful value is assumed. " if answer and answer.origin is Origin.UNKNOWN else ""
         if question.kind is Kind.CHOICE:
-            return [before] if before else []
+            return [Content(before)] if before else []
         if question.kind is Kind.MULTI:
-            return [before + "Space ticks, Enter goes on."]
-        estimate = "Estimated; F7: measured" if self.estimated else "F7: estimated"
-        return [f"{before}{span(question, self._answers)} {estimate}"]
+            return [Content(f"{before}Space or a click ticks, Enter goes on.")]
+        estimate = Content("Estimated; F7: measured" if self.estimated else "F7: estimated")
+        link = estimate.stylize(Style.from_meta({"@click": "screen.estimate"}))
+        return [Content.assemble(f"{before}{span(question, self._answers)} ", link)]
 
 
 def typed_text(answer: Answer | None) -> str:
@@ -172,17 +174,22 @@ def span(question: Question, answers: Answers) -> str:
 
 
 def example(question: Question) -> str:
-    return EXAMPLES[question.unit.dimension] if question.unit is not None else ""
+    """An answer as it could be written; of a choice one that claims something, and how the answers file writes it."""
+    if question.unit is not None:
+        return EXAMPLES[question.unit.dimension]
+    choice = next((choice for choice in question.choices if choice.id not in (NONE, "unknown")), question.choices[0])
+    return f"“{choice.label}”; a file of answers says {question.id} = \"{choice.id}\""
 
 
 def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]:
     """What the help page says about a question."""
     default = engine.default_text(question, answers)
     choices = "\n".join(f"{choice.label}{': ' + choice.note if choice.note else ''}" for choice in question.choices)
+    written = {Kind.CHOICE: "Choose one.", Kind.MULTI: "Tick all that apply."}.get(question.kind) or span(question, answers)
     return [
         ("Why it is asked", question.why),
         ("How to find the answer", question.how),
-        ("How to write it", f"{span(question, answers)} For example {example(question)}." if question.unit is not None else ""),
+        ("How to write it", f"{written} For example {example(question)}."),
         ("The choices", choices),
         ("If you leave it empty", f"The default is taken: {default_shown(default)}." if default and not choices else ""),
         ("If you don't know (F2)", question.unknown.cost if question.unknown else "Only you can know this one."),

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from textual.content import Content
+from textual.style import Style
 from textual.widgets import Static
 
 if TYPE_CHECKING:
@@ -22,8 +23,10 @@ WORKING, SEARCHING = "working it out", "looking for the question that matters mo
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
 TALL = 32  # rows from which there is room to wrap
 FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
-ROWS, TOGETHER = 5, 2  # lines of their own in a strip, and the rows that the others take together
+ROWS, TOGETHER = 5, 2  # lines of their own in a strip, and the rows that the others take together at least
+STRIP = 9  # rows of a strip, as stillroom.tcss gives it
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
+TO_QUESTION = {"@click": "screen.telling"}
 GRAVEST = ("stop", "caution", "open", "good")
 
 
@@ -69,13 +72,18 @@ class VerdictPanel(Static):
     def on_resize(self, event: events.Resize) -> None:
         self._redraw()
 
+    async def on_click(self, event: events.Click) -> None:
+        """A click on the panel beside a question opens what its title says; one on the sentence below goes to that question."""
+        if self._form == "beside" and self._verdict is not None and "@click" not in event.style.meta:
+            await self.run_action("screen.results('quiet')")
+
     def _redraw(self) -> None:
         if self._verdict is None:
             self.update(Content(self._note))
             return
         size, lines = self.app.size, self._verdict.lines
         form = "strip" if self._form == "beside" and size.width < NARROW else self._form
-        telling = [Content.styled(self._telling, "$text-accent")] if self._telling else []
+        telling = [Content.styled(self._telling, "$text-accent").stylize(Style.from_meta(TO_QUESTION))] if self._telling else []
         width = max(20, size.width - FRAMES[self._form])
         if form == "beside":
             inner = self.content_size
@@ -84,15 +92,19 @@ class VerdictPanel(Static):
             rows = [row(line, self._moved.get(line.name, "")) for line in lines]
             self.update(Content("\n").join([*(rows if size.height >= TALL else cut(rows, width)), *telling]))
         else:
-            self.update(Content("\n").join([*strip(lines, self._moved, width), *telling]))
+            spare = STRIP - sum(len(each.wrap(width)) for each in telling)
+            self.update(Content("\n").join([*strip(lines, self._moved, width, spare), *telling]))
 
 
 def cut(rows: Iterable[Content], width: int) -> list[Content]:
     return [each.truncate(width, ellipsis=True) for each in rows]
 
 
-def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int) -> list[Content]:
-    """A row for each line that matters now, the rest together: kept are what moved, then the gravest; in their usual order."""
+def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, height: int = STRIP) -> list[Content]:
+    """A row for each line that matters now, the rest together in what is left of ``height``.
+
+    Kept are what moved, then the gravest; in their usual order.
+    """
     telling = [line for line in lines if line.state != "good" or line.name in moved]
     kept = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))[:ROWS]
     rows = cut((row(line, moved.get(line.name, "")) for line in lines if line in kept), width)
@@ -100,7 +112,15 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int) ->
         rest = [line for line in lines if line.state == state and line not in kept]
         if rest:
             together = " · ".join(f"{line.name} {line.value}" for line in rest)
-            rows += cut([Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together)], TOGETHER * width)
+            rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together), width, max(TOGETHER, height - len(rows)))
+    return rows
+
+
+def wrapped(text: Content, width: int, height: int) -> list[Content]:
+    """The text in at most ``height`` rows; a sign at the end says where more was cut."""
+    rows = text.wrap(width)
+    if len(rows) > height:
+        rows = [*rows[: height - 1], Content.assemble(rows[height - 1].rstrip().truncate(width - 1), "…")]
     return rows
 
 
