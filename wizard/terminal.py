@@ -68,8 +68,8 @@ class Harmless(LineFilter):
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         return [
-            segment if segment.text.isascii() and segment.text.isprintable() else Segment(drawn(segment.text), segment.style, segment.control)
-            for segment in segments
+            each if each.text.isascii() and each.text.isprintable() else Segment(drawn(each.text), each.style, each.control)
+            for each in segments
         ]
 
 
