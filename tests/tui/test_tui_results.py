@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -188,3 +189,42 @@ def test_another_scheme_stands_beside_the_one_chosen() -> None:
     assert "Cost with reserve" in names
     assert ("Door" in names) == (rival.scheme.door != chosen.scheme.door)
     assert ("Floor" in names) == (rival.scheme.floor != chosen.scheme.floor)
+
+
+class Slow(QuickBackroom):
+    """Waits for ``go`` before it lays out another row than the first."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.go = threading.Event()
+
+    def page(self, kind: str, answers: Answers) -> Page:
+        go = self.go
+
+        class Waiting(Invented):
+            def lines(self, index: int, width: int, height: int, unicode: bool) -> list[Line]:
+                assert index == 0 or go.wait(10)
+                return super().lines(index, width, height, unicode)
+
+        return Waiting(kind, ("boards on isolation clips", "an independent ceiling"))
+
+
+async def test_a_row_that_takes_a_while_says_so_in_place_of_the_one_before(tmp_path: Path) -> None:
+    store, id = saved(tmp_path, FIRST_ANSWERS, "people")
+    slow = Slow()
+    app = StillroomApp(store, id, slow)
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "ctrl+l", "left")
+        await settle(pilot)
+        assert screen_text(app).count("boards on isolation clips") == 2
+        await press(pilot, "down")
+        for _ in range(100):
+            if "Working it out …" in screen_text(app):
+                break
+            await pilot.pause(0.05)
+        assert screen_text(app).count("boards on isolation clips") == 1
+        assert "Working it out …" in screen_text(app)
+        slow.go.set()
+        await settle(pilot)
+        assert screen_text(app).count("an independent ceiling") == 2
+        assert "Working it out …" not in screen_text(app)

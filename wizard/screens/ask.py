@@ -16,6 +16,8 @@ from wizard.widgets.field import Field
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
 
+FEW = 6  # choices that need no room of their own
+
 
 class AskText(ModalScreen[str | None]):
     """Asks for one line of text. Dismisses with it, or None for Escape; an empty line is refused in words."""
@@ -61,7 +63,7 @@ class AskOne(ModalScreen[str | None]):
         self._choices = choices
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog"):
+        with Vertical(classes="dialog tall" if len(self._choices) > FEW else "dialog"):
             yield Static(self._title, markup=False, classes="dialog-title")
             yield Static(self._detail, markup=False, classes="hint")
             yield PickList(*(Option(label, id=id) for id, label in self._choices.items()))

@@ -19,7 +19,7 @@ KEYS = (
     ("F1", "this page"),
     ("F2", "I don't know: the careful value is assumed, and the plan says so"),
     ("F3", "the question before"),
-    ("F4", "go to any question, by a few words of it"),
+    ("F4", "the map: topics with their state, and any question by a few words of it"),
     ("F5", "all answers on one page"),
     ("F6", "the verdict and the plan"),
     ("F7", "say that what you typed is an estimate, not a measurement"),
@@ -31,7 +31,8 @@ KEYS = (
     ("Space", "tick or untick, where several may be chosen"),
     ("PgUp PgDn", "scroll the explanation"),
     ("Escape", "the list of interviews; everything is saved"),
-    ("Ctrl+P", "all commands, and the colours: night, day, high contrast"),
+    ("Ctrl+P", "all commands, as a list to click or to search, and the colours: night, day, high contrast"),
+    ("Mouse", "a click on a key below presses it, one on the verdict shows its details"),
     ("Ctrl+Q", "quit; everything is saved"),
 )
 

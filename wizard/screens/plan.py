@@ -153,11 +153,15 @@ class PlanPage(Screen[None]):
                 self._export_if,
             )
         else:
-            self.export(self._folder)
+            self._begin_export()
 
     def _export_if(self, answer: str | None) -> None:
         if answer == "yes":
-            self.export(self._folder)
+            self._begin_export()
+
+    def _begin_export(self) -> None:
+        self._say(f"Writing to {self._folder} …", wrong=False)
+        self.export(self._folder)
 
     @work(thread=True, exclusive=True, group="export", exit_on_error=False)
     def export(self, folder: Path) -> None:

@@ -6,6 +6,7 @@ Each page is a list to choose from, where there is something to choose, and all 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 from typing import TYPE_CHECKING, ClassVar
 
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from wizard.interview.answers import Answers
     from wizard.lines import Line, Page
 
+WORKING = "Working it out …"
+PATIENCE = 0.3  # s before the lines of another row give way to that
 PAGES = {"quiet": "How quiet", "air": "Air", "room": "Room", "compare": "Compare"}
 LOOKS = {"heading": "bold $text-accent", "text": "", "aside": "$text-muted"}
 CHART_LOOKS = {"█": "$text-error", "░": "$text-success", "━": "bold $text-accent", "·": "$text-muted"}
@@ -100,6 +103,7 @@ class Results(Screen[None]):
         self._kind = kind
         self._page: Page | None = None
         self._wanted = ("", 0, 0, 0)
+        self._shown = ("", 0, 0, 0)  # what the lines on show are about
         self._row = ("", 0)  # the page and the row that the lines are about
         self._empty = False  # the page has nothing to tell but its heading
 
@@ -122,9 +126,10 @@ class Results(Screen[None]):
         self._open(kind)
 
     def _open(self, kind: str) -> None:
-        self._kind, self._page, self._wanted, self._empty = kind, None, ("", 0, 0, 0), True
+        self._kind, self._page, self._empty = kind, None, True
+        self._wanted = self._shown = ("", 0, 0, 0)
         self.query_one(Top).show_pages(PAGES, kind, self._answers.name)
-        self._say("Working it out …")
+        self._say(WORKING)
         self.query_one("#detail Static", Static).update("")
         rows, detail = self.query_one(Rows), self.query_one(Detail)
         rows.clear_options()
@@ -198,7 +203,13 @@ class Results(Screen[None]):
         wanted = (self._kind, self.query_one(Rows).highlighted or 0, size.width - 2, size.height)  # one column is the scroll bar's
         if wanted != self._wanted:
             self._wanted = wanted
+            self.set_timer(PATIENCE, partial(self._tell_working, wanted))
             self.lay_out(self._page, wanted)
+
+    def _tell_working(self, wanted: tuple[str, int, int, int]) -> None:
+        """Another scheme takes a while to work out: until then, say so in place of the lines of the row before."""
+        if self._wanted == wanted != self._shown:
+            self.query_one("#detail Static", Static).update(WORKING)
 
     @work(thread=True, exclusive=True, group="lines", exit_on_error=False)
     def lay_out(self, page: Page, wanted: tuple[str, int, int, int]) -> None:
@@ -208,6 +219,7 @@ class Results(Screen[None]):
     @on(Laid)
     def show_lines(self, event: Laid) -> None:
         if event.wanted == self._wanted:
+            self._shown = event.wanted
             self.query_one("#detail Static", Static).update(Content("\n").join(painted(line) for line in event.lines))
 
     def action_read(self, pages: int) -> None:
