@@ -42,7 +42,7 @@ QUESTIONS = (
         how="Solid planks are sawn lumber. A thin web with a thick flange above and below is an I-joist. Open triangles are a truss.",
         kind=Kind.CHOICE,
         choices=(Choice("sawn", "solid sawn lumber"), Choice("i-joist", "I-joist"), Choice("truss", "open-web truss")),
-        default="sawn",
+        default="unknown",
         unknown=Unknown("unknown", "The structural screen cannot pass: an engineer must look first."),
     ),
     Question(

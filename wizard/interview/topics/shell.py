@@ -163,7 +163,7 @@ QUESTIONS = (
         how="Look up. Where only a part is boarded, say boards.",
         kind=Kind.CHOICE,
         choices=(Choice("bare", "nothing, the joists are bare"), Choice("boarded", "boards, plaster or tiles")),
-        default="bare",
+        default="unknown",
         unknown=Unknown("unknown", "Boards that must come down are assumed."),
     ),
 )
