@@ -41,7 +41,7 @@ figcaption { font-size: .9em; }
   .scroll { display: contents; }
   nav ul { columns: 3; font-size: .8em; }
   pre { white-space: pre-wrap; }
-  figure, pre, nav, tr, li, table:not(:has(tr:nth-child(9))) { break-inside: avoid; }
+  figure, pre, nav, tr, li, ul:not(:has(> li:nth-child(4))), table:not(:has(tr:nth-child(9))) { break-inside: avoid; }
   figure svg { max-height: 230mm; }
   p:has(+ .scroll), p:has(+ ul), p:has(+ ol), p:has(+ nav) { break-after: avoid; }
   h2:has(+ p + .sheet), .sheet ~ .sheet, .sheet ~ h2 { break-before: page; }
