@@ -23,7 +23,8 @@ from wizard.figures.gather import figures
 from wizard.ics import calendar
 from wizard.interview.answers import Answers
 from wizard.interview.first_day import first_day
-from wizard.present import filters, one_line
+from wizard.markdown import one_line
+from wizard.present import filters
 from wizard.render import handoff_sheets, plan_text
 
 MARK = "Written by Stillroom"  # stands in every figure and sheet, and in the page

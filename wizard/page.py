@@ -10,7 +10,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from wizard.figures.figure import Figure
-from wizard.present import anchor, one_line
+from wizard.markdown import anchor, one_line
 from wizard.render import SHEETS
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"  # a browser fetches nothing, whatever stands in the page

@@ -1,4 +1,4 @@
-"""Template filters: numbers in the person's units, rounded to what is known; typed text made harmless in Markdown."""
+"""Template filters: numbers in the person's units, rounded to what is known."""
 
 from __future__ import annotations
 
@@ -16,11 +16,7 @@ from calc.unit_dates import WEEKDAYS
 from calc.units import IMPERIAL, registry
 from calc.ventilation import words
 from wizard.likelihood import in_words
-
-# What some reader of Markdown takes for more than text: CommonMark, GitHub's (www., :emoji:) and pandoc's ($, ^, ~, @).
-MARKDOWN_SIGNS = re.compile(r"([\\|<>\[\]`*_&@~$^]|:(?=//|[\w+-]+:)|(?<=www)\.)")
-TURNING = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])  # Unicode's embeddings, overrides and isolates
-
+from wizard.markdown import anchor, cell
 
 # A size named in both systems, and a plain metric one: catalogue texts hold them.
 _NUMBER = r"\d[\d.,/-]*(?: \d+/\d+)?"
@@ -52,21 +48,6 @@ class Step:
 def convert(value: float, unit: str, to: str) -> float:
     """A value in another unit of the registry."""
     return float(registry().Quantity(value, unit).to(to).magnitude)
-
-
-def one_line(text: object) -> str:
-    """Any text on one line, without the signs that turn the direction of what follows."""
-    return " ".join(str(text).translate(TURNING).split())
-
-
-def cell(text: object) -> str:
-    """Any text, typed or ours, for a line or a table cell: one line, and every sign that could break it or make a tag or a link escaped."""
-    return MARKDOWN_SIGNS.sub(r"\\\1", one_line(text))
-
-
-def anchor(heading: str) -> str:
-    """The anchor of a heading as GitHub makes it and pandoc, too, where the heading begins with a letter and holds no full stop."""
-    return re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
 
 
 def whole(value: float) -> str:

@@ -24,8 +24,8 @@ from wizard.figures.gather import figures
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
+from wizard.markdown import TURNING
 from wizard.page import page
-from wizard.present import TURNING
 
 TODAY = datetime.date(2026, 3, 4)
 EXAMPLE = (Path(__file__).parent.parent / "golden_plans" / "easy.toml").read_text(encoding="utf-8")
@@ -160,6 +160,16 @@ def test_nothing_typed_becomes_markup_anywhere(text: str) -> None:
     assert max(len(line.encode()) for line in files["tasks.ics"].split("\r\n")) <= 75
     for name, told in files.items():
         assert not any(chr(sign) in told for sign in TURNING) or name.startswith("figures/"), name
+
+
+def test_a_name_cannot_leave_the_foot_of_a_sheet() -> None:
+    """The name stands in the page's style sheet as the text at the foot of each sheet of paper: nothing in it may end that text."""
+    html = page(plain()["plan.md"], made()[2], 'x"} body { display: none } </style><p>')
+    style = html[html.index("<style>") : html.index("</style>")]
+    foot = re.search(r'@bottom-left \{ content: "([^"]*)";', style)
+    assert foot
+    assert re.fullmatch(r"(?:\w| |\\[0-9a-f]+ )*", foot[1])
+    assert "display: none" not in style
 
 
 @cache

@@ -13,6 +13,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -200,3 +201,28 @@ def test_the_drawings_that_a_sheet_names_are_drawings_of_ours() -> None:
     named = {each for found in lists for each in re.findall(r'"([\w-]+)"', found)}
     assert len(named) > 10
     assert named <= drawn | {"silencer-box"}  # drawn by wizard/figures/ducts.py where an air path has a box; none of these four has
+
+
+HOSTILE = (
+    "$x$ and $$y$$", "a^2^ b~2~ ~~c~~", "[^1] ^[n] [^1]: z", "[@x] @y a@b.cd", "[span]{.c} {#id .c} `c`{=html}", "::: div", "(@) x",
+    "- [ ] x", "[a](javascript:alert(1)) ![i](u)", "<b>x</b> <!-- --> &#60;", ":smile: http://x.y www.x.org", "|a|b|", "# h",
+    "Term\n: x", "\\(x\\) \\[y\\]", "*[H]: a",
+)  # fmt: skip
+
+
+@needs_pandoc
+@pytest.mark.parametrize("reader", ["gfm", "markdown"])
+def test_pandoc_finds_nothing_in_a_name_but_words(reader: str) -> None:
+    answers, assessment = made("attached_neighbour")
+
+    def blocks(name: str) -> list[Any]:
+        listeners = tuple(replace(each, listener=replace(each.listener, label=name)) for each in assessment.isolation.listeners)
+        isolation = replace(assessment.isolation, listeners=listeners)
+        changed = replace(assessment, brief=replace(assessment.brief, name=name), isolation=isolation)
+        files = plan_files(changed, answers.with_name(name), TODAY, ())
+        found = [part for path in ("plan.md", "handoff/neighbour.md") for part in ast(reader, files[path])]
+        return [part[:2] if part[0] == "CodeBlock" else part for part in found]  # a block of code holds the name as it is
+
+    plain = blocks("A room")
+    for name in (" ".join(HOSTILE), *HOSTILE[:5]):
+        assert blocks(name) == plain, name

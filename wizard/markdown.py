@@ -1,0 +1,28 @@
+"""Text made harmless for every reader of Markdown, and the anchors that they make.
+
+Sources: CommonMark specification 0.31, 2.4 backslash escapes; GitHub Flavored Markdown specification 0.29, 6.9 autolinks; pandoc User's
+Guide, release 2.17, extensions of its own Markdown (tex_math_dollars, superscript, subscript, citations) and auto_identifiers.
+"""
+
+from __future__ import annotations
+
+import re
+
+# What one of them takes for more than text: CommonMark's signs, GitHub's www. and :emoji:, pandoc's $, ^, ~ and @.
+SIGNS = re.compile(r"([\\|<>\[\]`*_&@~$^]|:(?=//|[\w+-]+:)|(?<=www)\.)")
+TURNING = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])  # Unicode's embeddings, overrides and isolates
+
+
+def one_line(text: object) -> str:
+    """Any text on one line, without the signs that turn the direction of what follows."""
+    return " ".join(str(text).translate(TURNING).split())
+
+
+def cell(text: object) -> str:
+    """Any text, typed or ours, for a line or a table cell: one line, and every sign that could break it or make a tag or a link escaped."""
+    return SIGNS.sub(r"\\\1", one_line(text))
+
+
+def anchor(heading: str) -> str:
+    """The anchor of a heading as GitHub makes it and pandoc, too, where the heading begins with a letter and holds no full stop."""
+    return re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
