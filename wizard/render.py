@@ -179,6 +179,7 @@ def _prepared(
     env.filters["choice"] = lambda id, question_id: "not known" if id == "unknown" else question(question_id).label(id)
     env.filters["task_numbers"] = lambda ids: in_a_row([str(number) for number in sorted(numbers[id] for id in ids)])
     env.filters["short"] = lambda id: item(id).short
+    env.filters["lump"] = lambda id: item(id).package_label.startswith("allowance")  # a sum of money, not a number of things
     env.filters["place"] = where
     env.filters["visits"] = visits
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}

@@ -15,6 +15,11 @@ from calc.unit_format import format_area, format_length, format_share
 OFFICIAL = "building official"
 
 
+def there(zone: ZoneHeight) -> str:
+    """Where a zone is, in a sentence: in the open field, under the duct."""
+    return zone.name if zone.obstruction else f"in the {zone.name}"
+
+
 def findings(brief: Brief, result: HeadroomResult, heights: HeightMap | None = None) -> tuple[Finding, ...]:
     """Every finding about height; ``heights`` adds what the measured corners show. Sources: each finding names its own."""
     found = [finding for zone in result.zones for finding in _zone_findings(brief, result, zone)]
@@ -36,7 +41,7 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> It
         yield Finding(
             rule=f"headroom-code-{zone.name.replace(' ', '-')}",
             severity=Severity.STOP if stop else Severity.CAUTION,
-            title=f"Finished height {zone.name} is below the model-code minimum{said}",
+            title=f"Finished height {there(zone)} is below the model-code minimum{said}",
             measured=zone.height,
             limit=zone.limit,
             unit="m",
@@ -49,7 +54,7 @@ def _zone_findings(brief: Brief, result: HeadroomResult, zone: ZoneHeight) -> It
         yield Finding(
             rule=f"headroom-own-{zone.name.replace(' ', '-')}",
             severity=Severity.CAUTION,
-            title=f"Finished height {zone.name} is below the lowest ceiling you accept{said}",
+            title=f"Finished height {there(zone)} is below the lowest ceiling you accept{said}",
             measured=zone.height,
             limit=zone.own_limit,
             unit="m",
@@ -67,7 +72,7 @@ def _tight(brief: Brief, zone: ZoneHeight) -> Iterator[Finding]:
         yield Finding(
             rule=f"headroom-tight-{zone.name.replace(' ', '-')}",
             severity=Severity.CAUTION,
-            title=f"Finished height {zone.name} passes by less than tape and framing may err, {format_length(tolerance, brief.units)}",
+            title=f"Finished height {there(zone)} passes by less than tape and framing may err, {format_length(tolerance, brief.units)}",
             measured=zone.height,
             limit=zone.asked,
             unit="m",
@@ -131,7 +136,7 @@ def _places(brief: Brief, result: HeadroomResult) -> Iterator[Finding]:
             yield Finding(
                 rule=f"headroom-desk-{zone.name.replace(' ', '-')}",
                 severity=Severity.NOTE,
-                title=f"Finished height {zone.name}, where the desk stands, is {format_length(zone.height, brief.units)}: enough to sit",
+                title=f"Finished height {there(zone)}, where the desk stands, is {format_length(zone.height, brief.units)}: enough to sit",
                 measured=None,
                 limit=None,
                 unit="",
@@ -149,7 +154,7 @@ def _doors(brief: Brief, result: HeadroomResult) -> Iterator[Finding]:
             yield Finding(
                 rule=f"headroom-door-{zone.name.replace(' ', '-')}",
                 severity=Severity.CAUTION,
-                title=f"A door of the usual height and its frame do not fit in the finished height {zone.name}",
+                title=f"A door of the usual height and its frame do not fit in the finished height {there(zone)}",
                 measured=zone.height,
                 limit=door_head(),
                 unit="m",
