@@ -65,7 +65,7 @@ def _spacing(view: View, places: Sequence[float], units: str) -> None:
     """The distance of two studs, over the drawing."""
     if len(places) > 1:
         a, b = (view.at(x, 0.0) for x in places[:2])
-        dimension_across(view.canvas, a[0], b[0], a[1] - 1.8, written(places[1] - places[0], units))
+        dimension_across(view.canvas, a[0], b[0], a[1] - 1.8, written(places[1] - places[0], units, 1.0))
 
 
 def _wall_words(layer: Layer, option: WallOption, units: str) -> str:
@@ -74,8 +74,8 @@ def _wall_words(layer: Layer, option: WallOption, units: str) -> str:
         fill = f" with {option.fill} between" if option.fill != "none" else ""
         return f"{layer.name}{fill}: {size}"
     if layer.part == "support":
-        along = f", clips {written(option.clip_spacing, units)} along them" if option.clip_spacing else ""
-        return f"{layer.name}: {size}; rows {written(option.support_spacing, units)} apart{along}"
+        along = f", clips {written(option.clip_spacing, units, 1.0)} along them" if option.clip_spacing else ""
+        return f"{layer.name}: {size}; rows {written(option.support_spacing, units, 1.0)} apart{along}"
     return f"{layer.name}: {size}"
 
 
@@ -126,5 +126,5 @@ def _is_support(text: str, a: Assessment) -> bool:
 
 def _grid(a: Assessment, units: str) -> str:
     lid = a.scheme.lid
-    along = f", clips {written(lid.clip_spacing, units)} along them" if lid.clip_spacing else ""
-    return f"; rows {written(lid.support_spacing, units)} apart{along}"
+    along = f", clips {written(lid.clip_spacing, units, 1.0)} along them" if lid.clip_spacing else ""
+    return f"; rows {written(lid.support_spacing, units, 1.0)} apart{along}"

@@ -13,11 +13,11 @@ from wizard.figures.callouts import Callout, columns
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading, materials_key, numbered
 from wizard.figures.layers import Layer, wall_layers
-from wizard.figures.scale import View, fitting, scale_bar, scale_words, written
+from wizard.figures.scale import View, fitted, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import EDGE, PAGE, Box, Canvas
 from wizard.present import filters
 
-WIDE, TALL = 118.0, 92.0  # mm of paper for the drawing
+WIDE, TALL = 142.0, 118.0  # mm of paper for the drawing; call-outs stand at both sides of it
 GAP = WORKING_LENGTHS["edge_gap"]  # m, at every edge of an isolated surface
 
 
@@ -73,9 +73,24 @@ def detail(
 
     ``corner``: the place [m] of what is drawn that lies at the window's origin, where that is a part of more.
     """
+    ratio = max(fitting(size[0], WIDE, units), fitting(size[1], TALL, units))
+    canvas, words = fitted(lambda scale: _drawn(a, units, title, size, draw, up, corner, scale), ratio, units)
+    text = " ".join(f"{n}: {each}." for n, each in enumerate(words, start=1))
+    return Figure(name, title, canvas.svg(name, title, text), "Sizes are those of this plan; the numbers stand under the drawing.", text)
+
+
+def _drawn(
+    a: Assessment,
+    units: str,
+    title: str,
+    size: tuple[float, float],
+    draw: Callable[[Detail], None],
+    up: bool,
+    corner: tuple[float, float],
+    ratio: int,
+) -> tuple[Canvas, tuple[str, ...]]:
     canvas = Canvas()
     top = heading(canvas, title, "Section, cut upright." if up else "Cut level, seen from above.") + 2.0
-    ratio = max(fitting(size[0], WIDE, units), fitting(size[1], TALL, units))
     wide, tall = size[0] * 1000.0 / ratio, size[1] * 1000.0 / ratio
     left = (PAGE - wide) / 2.0
     view = View(canvas, (left, top + tall if up else top), float(ratio), up)
@@ -87,8 +102,7 @@ def detail(
     canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
     under = numbered(canvas, under + 1.5, words)
     materials_key(canvas, under + 1.0, sorted(d.looks))
-    text = " ".join(f"{n}: {each}." for n, each in enumerate(words, start=1))
-    return Figure(name, title, canvas.svg(name, title, text), "Sizes are those of this plan; the numbers stand under the drawing.", text)
+    return canvas, words
 
 
 def plies_words(count: int) -> str:
