@@ -86,7 +86,6 @@ def test_permits_and_professionals_come_before_any_work(stages: Schedule) -> Non
         ("boards_first", "bites wood behind channel"),
         ("boards_last", "bites wood behind channel"),
         ("boards_last", "no light"),
-        ("frame", "photograph of every wall"),
         ("inspect_frame", "photograph every wall"),
         ("inspect_insulation", "photograph the filled bays"),
         ("seal_leak_test", "no taping or finishing of the last ply before the leak test"),
