@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -14,6 +15,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; the exit code, one of cli_parser.EXIT_CODES."""
     from wizard.cli import run
 
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # an old console or code page lacks letters: a question mark is better than nothing at all
+            stream.reconfigure(errors="replace")
     try:
         code = run(sys.argv[1:] if argv is None else list(argv))
         sys.stdout.flush()

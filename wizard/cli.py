@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import io
 import json
 import sys
 from collections.abc import Callable
@@ -117,6 +118,8 @@ def questions(arguments: argparse.Namespace) -> int:
 def example(arguments: argparse.Namespace) -> int:
     text = files("wizard").joinpath("example.toml").read_text(encoding="utf-8")
     if not arguments.out:
+        if isinstance(sys.stdout, io.TextIOWrapper) and not sys.stdout.isatty():
+            sys.stdout.reconfigure(encoding="utf-8")  # into a file of answers, which is UTF-8 whatever the console is
         sys.stdout.write(text)
         return DONE
     out = Path(arguments.out)
@@ -203,7 +206,8 @@ def _sentences(problems: Problems) -> tuple[str, ...]:
 
 
 def _print_json(data: Any) -> None:
-    json.dump(data, sys.stdout, indent=2, ensure_ascii=False, allow_nan=False)
+    whole = (sys.stdout.encoding or "").lower() in ("utf-8", "utf8")
+    json.dump(data, sys.stdout, indent=2, ensure_ascii=not whole, allow_nan=False)
     print()
 
 

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
 from pathlib import Path
+
+import pytest
+
+from wizard.interview.answers_file import read_strictly
+from wizard.interview.engine import QUESTIONS
+from wizard.store import Store
 
 TAKEN = """
 import os, pkgutil, sys
@@ -48,6 +55,23 @@ def test_every_module_imports_and_an_interview_is_saved(tmp_path: Path) -> None:
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=own, check=False)
     assert found.returncode == 0, found.stderr
     assert "Drums" in found.stdout
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp437", "cp1252"])
+def test_a_console_that_lacks_letters_gets_the_rest(encoding: str, tmp_path: Path) -> None:
+    own = os.environ | {"STILLROOM_DATA": str(tmp_path / "data"), "PYTHONIOENCODING": encoding}
+    Store(tmp_path / "data").create("日本 “drums”")
+
+    def said(*arguments: str) -> bytes:
+        found = subprocess.run([sys.executable, "-m", "wizard", *arguments], capture_output=True, env=own, check=False)
+        assert found.returncode == 0, found.stderr
+        return found.stdout
+
+    assert b"\t?? " in said("list")
+    assert len(said("questions").splitlines()) > 100
+    asked = json.loads(said("questions", "--json"))
+    assert [each["question"] for each in asked] == [each.text for each in QUESTIONS]
+    assert read_strictly(said("example").decode("utf-8"))
 
 
 def test_a_folder_is_not_flushed_where_it_cannot_be_opened(tmp_path: Path) -> None:
