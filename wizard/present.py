@@ -268,7 +268,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
             case "degC":
                 return uf.format_temperature(value, units)
             case "1":
-                return uf.format_share(value)
+                return f"{value * 100.0:.0f} %"
             case "m/s":
                 return velocity(value)
             case "s":

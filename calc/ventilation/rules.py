@@ -252,7 +252,8 @@ def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
 def house_system(brief: Brief, result: AirResult) -> Finding | None:
     """What the house's heating means for the room's air; not knowing asks."""
     advice = {
-        "forced air": "Tie in only through lined supply and return of equal flow; the fan must run whenever people play, not only to heat.",
+        "forced air": "If you tie into it: only through lined supply and return of equal flow, with a fan that runs whenever people "
+        "play, not only to heat.",
         "unknown": "Find out how the house is heated and whether ducts reach the basement before the air is designed.",
     }.get(brief.air.system, "No ducts to tie into: plan a small heat-recovery unit with lined runs, and heating of its own.")
     return Finding(
