@@ -117,7 +117,8 @@ async def test_a_section_of_the_plan_is_opened_and_stays_on_top_at_another_width
         assert isinstance(app.screen, AskOne)
         listed = app.screen.query_one(OptionList)
         titles = [str(option.prompt).strip() for option in listed.options]
-        assert titles == [line.lstrip("# ") for line in plan.text.splitlines() if line.startswith(("# ", "## ", "### "))]
+        headings = [line.lstrip("# ") for line in plan.text.splitlines() if line.startswith(("# ", "## ", "### "))]
+        assert all(full.startswith(title.removesuffix("…").rstrip()) for title, full in zip(titles, headings, strict=True))
         listed.highlighted = next(n for n, title in enumerate(titles) if "Air, heat and moisture" in title)
         await press(pilot, "enter")
         await settle(pilot)

@@ -182,7 +182,7 @@ def _sound(assessment: Assessment) -> VerdictLine:
         f"; off at {', '.join(off)} Hz" if off else ""
     )
     value, state = f"rings {_seconds(times.after_mean)}", CAUTION if off else GOOD
-    return VerdictLine("Sound in the room", value, limit, state, times.after_mean, _seconds, ("longer", "shorter"), "use")
+    return VerdictLine("Sound in the room", value, limit, state, round(times.after_mean, 2), _seconds, ("longer", "shorter"), "use")
 
 
 def _seconds(time: float) -> str:

@@ -118,7 +118,7 @@ class Jump(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog tall"):
             yield Static("The map: topics and questions", classes="dialog-title")
-            yield Field(placeholder="type a few words of a question, or of its state: open, missing, default …", max_length=100)
+            yield Field(placeholder="words of a question, or its state: open, missing, default …", max_length=100)
             yield PickList()
             yield Static("", classes="hint")
         yield KeyLine()

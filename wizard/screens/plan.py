@@ -30,10 +30,18 @@ if TYPE_CHECKING:
     from wizard.session import Session
 
 
+LONGEST_TITLE = 64  # letters of a section in the list
+
+
 def folder_for(name: str) -> Path:
     """A folder under the current one, named after the project; a name never leads anywhere else."""
     slug = re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")[:40]
     return Path.cwd() / f"{slug or 'room'}-plan"
+
+
+def shorten(title: str) -> str:
+    """One row of the list of sections."""
+    return title if len(title) <= LONGEST_TITLE else f"{title[: LONGEST_TITLE - 1].rstrip()}…"
 
 
 class PlanPage(Screen[None]):
@@ -195,7 +203,7 @@ class PlanPage(Screen[None]):
 
     def action_sections(self) -> None:
         preview = self.query_one(PlanPreview)
-        titles = {f"{n}": "  " * max(0, each.level - 2) + each.title for n, each in enumerate(preview.sections)}
+        titles = {f"{n}": shorten("  " * max(0, each.level - 2) + each.title) for n, each in enumerate(preview.sections)}
         hint = "Enter or a click goes there."
         self.app.push_screen(AskOne("The sections of the plan", hint, titles, start=f"{preview.here}"), self._go_to_section)
 

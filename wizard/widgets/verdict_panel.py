@@ -23,7 +23,7 @@ WORKING, SEARCHING = "working it out", "looking for the question that matters mo
 NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
 TALL = 32  # rows from which there is room to wrap
 FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
-ROWS, TOGETHER = 5, 2  # lines of their own in a strip, and the rows that the others take together at least
+ROWS = 5  # lines of their own in a strip
 STRIP = 9  # rows of a strip, as stillroom.tcss gives it
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
 TO_QUESTION = {"@click": "screen.telling"}
@@ -41,7 +41,8 @@ class VerdictPanel(Static):
         """``beside`` the question, a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, every line in full."""
         super().__init__(markup=False, id="verdict")
         self._form = form
-        self.border_title = "Verdict" if form == "strip" else "Verdict so far"
+        self._title = "Verdict" if form == "strip" else "Verdict so far"
+        self.border_title = self._title
         self._note = ""
         self._verdict: Verdict | None = None
         self._moved: Mapping[str, str] = {}
@@ -50,12 +51,13 @@ class VerdictPanel(Static):
     def show_note(self, note: str) -> None:
         """A sentence in place of a verdict: how many answers remain, or what keeps it from being computed."""
         self._note, self._verdict, self._moved, self._telling = note, None, {}, ""
+        self.border_title = self._title
         self._redraw()
 
     def show_verdict(self, verdict: Verdict, moved: Mapping[str, str]) -> None:
         self._note, self._verdict, self._moved, self._telling = "", verdict, moved, ""
-        if self._form == "beside":
-            self.border_title = "Verdict so far · ^L: details"
+        short = f"Verdict: {verdict.state} · ^L: details"  # has to fit beside a question
+        self.border_title = short if self._form == "beside" else f"{self._title}: {verdict.state}"
         self._redraw()
 
     def show_working(self, what: str) -> None:
@@ -106,13 +108,19 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, he
     Kept are what moved, then the gravest; in their usual order.
     """
     telling = [line for line in lines if line.state != "good" or line.name in moved]
-    kept = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))[:ROWS]
+    ranked = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))
+    most = min(ROWS, len(ranked))
+    while most and most + len({line.state for line in lines if line not in ranked[:most]}) > height:
+        most -= 1  # each state that others are in takes a row
+    kept = ranked[:most]
     rows = cut((row(line, moved.get(line.name, "")) for line in lines if line in kept), width)
-    for state in GRAVEST:
-        rest = [line for line in lines if line.state == state and line not in kept]
+    others = {state: [line for line in lines if line.state == state and line not in kept] for state in GRAVEST}
+    left = sum(map(bool, others.values()))
+    for state, rest in others.items():
         if rest:
+            left -= 1  # each of the next ones needs a row, too
             together = " · ".join(f"{line.name} {line.value}" for line in rest)
-            rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together), width, max(TOGETHER, height - len(rows)))
+            rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together), width, max(1, height - len(rows) - left))
     return rows
 
 
