@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from calc.origin import Origin as Origin
 from calc.prices import NO_PRICES, PriceBook
 from calc.site import NOTHING_KNOWN, Site
 
@@ -19,15 +20,6 @@ class SideKind(StrEnum):
     FOUNDATION_ABOVE = "foundation, partly above ground"
     OPEN = "open to the rest of the basement"
     PARTY = "party wall with an attached neighbour"
-
-
-class Origin(StrEnum):
-    """Where an answer comes from; the plan prints it."""
-
-    MEASURED = "measured"
-    ESTIMATED = "estimated"
-    DEFAULT = "default"
-    UNKNOWN = "don't know"
 
 
 class Labour(StrEnum):

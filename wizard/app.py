@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import App, SystemCommand
@@ -13,15 +13,17 @@ from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 from textual.screen import Screen
 
-from wizard.backroom import Backroom
 from wizard.screens.home import Home
-from wizard.screens.interview import Interview
-from wizard.screens.results import PAGES
 from wizard.session import Session
 from wizard.store import Store, StoreError
 from wizard.terminal import Ascii, Harmless, only_ascii
-from wizard.theme import NIGHT, THEMES
-from wizard.widgets.verdict_panel import NARROW
+from wizard.theme import NARROW, NIGHT, THEMES
+
+if TYPE_CHECKING:
+    from wizard.backroom import Backroom
+
+
+SETTLE = 0.05  # s; the first page is drawn before anything is loaded beside it, as both want the interpreter
 
 
 class StillroomApp(App[None]):
@@ -37,6 +39,8 @@ class StillroomApp(App[None]):
     ]
 
     def __init__(self, store: Store | None = None, open_id: str | None = None, backroom: Backroom | None = None) -> None:
+        from wizard.backroom import Backroom
+
         super().__init__()
         self.store = store or Store()
         self.backroom = backroom or Backroom(folder=self.store.folder)
@@ -49,11 +53,13 @@ class StillroomApp(App[None]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         return [*super().get_line_filters(), *self._signs]
 
+    def get_default_screen(self) -> Screen[object]:
+        return Home(self.store)
+
     def on_mount(self) -> None:
-        self.push_screen(Home(self.store))
         if self._open_id is not None:
             self.open_interview(self._open_id)
-        self.call_after_refresh(self.warm)
+        self.set_timer(SETTLE, self.warm)
 
     @work(thread=True, group="warm", exit_on_error=False)
     def warm(self) -> None:
@@ -70,16 +76,23 @@ class StillroomApp(App[None]):
         except StoreError as error:
             self.notify(str(error), title="This interview could not be opened", severity="error", markup=False, timeout=20)
             return
+        from wizard.screens.interview import Interview  # not at the top: the list of interviews, which comes first, does not wait for it
+
         self.push_screen(Interview(session, self.backroom))
 
     async def action_quit(self) -> None:
         """Remember where the person stands; every answer is saved already."""
+        from wizard.screens.interview import Interview
+
         for screen in self.screen_stack:
             if isinstance(screen, Interview):
                 screen.save_place()
         await super().action_quit()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        from wizard.screens.interview import Interview
+        from wizard.screens.results import PAGES
+
         for name, (_, label) in THEMES.items():
             yield SystemCommand(f"Colours: {label}", "Change the colours of the screen", partial(setattr, self, "theme", name))
         if isinstance(screen, Interview):

@@ -7,7 +7,7 @@ change has opened.
 
 from __future__ import annotations
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.units import IMPERIAL, METRIC
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text

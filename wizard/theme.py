@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from textual.theme import Theme
 
+NARROW = 100  # columns below which the verdict stands under the question; the breakpoint of the application
+
 NIGHT = Theme(
     name="stillroom-night",
     primary="#d8a26a",

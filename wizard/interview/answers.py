@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.units import IMPERIAL
 
 UNKNOWN_WORDS = frozenset({"?", "don't know", "dont know", "i don't know", "i dont know", "unknown", "don’t know", "i don’t know"})

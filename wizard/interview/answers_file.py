@@ -20,18 +20,18 @@ import unicodedata
 from collections.abc import MutableMapping
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import tomlkit
-from tomlkit import TOMLDocument
-
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.units import IMPERIAL, METRIC
 from wizard.interview import migrations
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.engine import BY_ID, missing, nearest_id, problems
 from wizard.interview.question import Kind
 from wizard.interview.reading import Problem, Problems
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument  # imported where something is written: the list of interviews is there sooner
 
 OWN_KEYS = ("schema", "name", "units", "answers", "place", "changed", "revision")
 LONGEST_WHOLE = 4000  # bits
@@ -126,6 +126,8 @@ def write_answers(answers: Answers, place: str | None = None, changed: str = "",
 
 
 def _written(document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers) -> str:
+    import tomlkit
+
     for key, value in {**head, **rest}.items():
         if value or key in head:
             document[key] = value
@@ -192,6 +194,8 @@ def _migrate(document: MutableMapping[str, Any]) -> None:
 
 
 def _document(old: str) -> TOMLDocument:
+    import tomlkit
+
     if old:
         try:
             document = tomlkit.parse(old)
@@ -213,6 +217,8 @@ def _without_remarks(old: str) -> TOMLDocument:
 
 
 def _write_table(document: TOMLDocument, answers: Answers) -> None:
+    import tomlkit
+
     table = document.get("answers")
     if not isinstance(table, dict):
         table = tomlkit.table()
@@ -238,6 +244,8 @@ def _value(key: str, answer: Answer) -> str | list[str] | dict[str, str]:
 
 
 def _inline(value: dict[str, str]) -> Any:
+    import tomlkit
+
     table = tomlkit.inline_table()
     table.update(value)
     return table

@@ -6,7 +6,7 @@ import difflib
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.units import IMPERIAL, MONEY, Measure, UnitError, has_unit, without_thousands
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.checks import cross_problems

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import cast
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.unit_format import format_echo, format_value
 from calc.units import MONEY, UnitError, parse
 from wizard.interview.answers import Answer, Answers, is_unknown_text

@@ -6,10 +6,12 @@ import contextlib
 import os
 from collections.abc import Iterator
 from pathlib import Path
-
-from filelock import FileLock, Timeout
+from typing import TYPE_CHECKING
 
 from wizard.store.errors import StoreError
+
+if TYPE_CHECKING:
+    from filelock import FileLock  # imported where something is locked: the list of interviews is there sooner
 
 WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock longer is stuck
 
@@ -18,6 +20,8 @@ WAIT = 2.0  # seconds; a save takes milliseconds, so whoever holds the lock long
 def writing(folder: Path, what: str = "") -> Iterator[None]:
     """Held for the moment of a save, of an interview unless ``what`` says of what. Raises StoreError when somebody else holds on to it,
     OSError where no lock can be made."""
+    from filelock import FileLock, Timeout
+
     lock = FileLock(_file(folder / "lock"), timeout=WAIT, mode=0o600, thread_local=False)
     try:
         lock.acquire()
@@ -51,6 +55,8 @@ class Claims:
         """Whether it is ours from now on; False when another window has it open."""
         if folder in self._held:
             return True
+        from filelock import FileLock, Timeout
+
         lock = FileLock(_file(folder / "open"), mode=0o600, blocking=False, thread_local=False)
         try:
             lock.acquire()

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.units import IMPERIAL, METRIC
 from wizard.interview.answers import Answer, Answers
 from wizard.interview.answers_file import as_stored

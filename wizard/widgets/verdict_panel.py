@@ -14,13 +14,14 @@ from textual.content import Content
 from textual.style import Style
 from textual.widgets import Static
 
+from wizard.theme import NARROW
+
 if TYPE_CHECKING:
     from textual import events
 
     from wizard.interview.verdict import Verdict, VerdictLine
 
 WORKING, SEARCHING = "working it out", "looking for the question that matters most"
-NARROW = 100  # columns below which the panel becomes a strip; the breakpoint of the app
 TALL = 32  # rows from which there is room to wrap
 FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
 ROWS = 5  # lines of their own in a strip
