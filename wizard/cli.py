@@ -9,7 +9,6 @@ import json
 import sys
 from collections.abc import Callable
 from contextlib import suppress
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -116,6 +115,8 @@ def questions(arguments: argparse.Namespace) -> int:
 
 
 def example(arguments: argparse.Namespace) -> int:
+    from importlib.resources import files
+
     text = files("wizard").joinpath("example.toml").read_text(encoding="utf-8")
     if not arguments.out:
         if isinstance(sys.stdout, io.TextIOWrapper) and not sys.stdout.isatty():

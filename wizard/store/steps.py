@@ -7,7 +7,6 @@ was changed by hand fits none: undo then begins anew from there.
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -75,6 +74,8 @@ class Steps:
 def seal(answers: Answers) -> str:
     """A fingerprint of the answers and units as the file holds them; not of the name and the place, which undo leaves alone."""
     stored = {id: as_stored(id, answer) for id, answer in answers.items() if id in BY_ID}
+    import hashlib
+
     text = json.dumps([answers.units, stored], sort_keys=True)
     return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()[:32]
 
