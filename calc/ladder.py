@@ -12,7 +12,7 @@ import numpy as np
 
 from calc import schedule, structure
 from calc.geometry import inner_room
-from calc.isolation.listener import result_of, results_of
+from calc.isolation.listener import likelihood_of, results_of
 from calc.materials import takeoff
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import Scheme
@@ -106,7 +106,7 @@ def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> Pick | None
         scheme = scheme_of(p, found.picks)
         room, count = inner_room(p.brief, scheme), len(p.brief.listeners)
         order = sorted(range(count), key=lambda number: number != critical)
-        failed = next((n for n in order if result_of(p.brief, scheme, room, p.brief.listeners[n]).likelihood < wanted), None)
+        failed = next((n for n in order if likelihood_of(p.brief, scheme, room, p.brief.listeners[n]) < wanted), None)
         if failed is None:
             return found if billed(p.brief, scheme) <= p.brief.means.budget + HAIR else None
         critical = failed

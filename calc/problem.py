@@ -5,9 +5,9 @@ Quantities and radiating areas are taken at the shell's own size: walls of any t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache, partial
+from functools import cached_property, partial
 from typing import TypeVar
 
 import numpy as np
@@ -23,11 +23,14 @@ from calc.isolation.assembly import Assembly
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import predicted
 from calc.isolation.path import Loss, Path, Together
+from calc.kept import Kept, as_heard, as_priced
 from calc.materials import takeoff
 from calc.materials.cost import Bill, bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
+from calc.prices import NO_PRICES
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 from calc.search import Group, group
+from calc.site import NOTHING_KNOWN
 
 Array = NDArray[np.float64]
 Part = LidOption | tuple[SideKind, WallOption] | DoorOption | AirPathOption | FloorOption | None
@@ -36,6 +39,11 @@ Pruned = tuple[Group, NDArray[np.intp]]
 Billed = Callable[[Brief, Scheme], float]
 ROWS = BANDS.size + 1  # a listener's rows: each band, then the A-weighted total
 Item = TypeVar("Item")
+_BILLS: Kept[Bill] = Kept(64)
+_COSTS: Kept[tuple[float, ...]] = Kept(64)
+_ENERGIES: Kept[Array] = Kept(256)  # an array of a few tens of kilobytes each
+_LOSSES: Kept[Loss] = Kept(32)
+_SHORT: Kept[Array] = Kept(16)
 
 
 def part_cost(brief: Brief, room: Room, part: Part) -> float:
@@ -58,11 +66,14 @@ def billed_total(brief: Brief, scheme: Scheme) -> float:
     return bill_of(brief, scheme).total
 
 
-@lru_cache(maxsize=64)
 def bill_of(brief: Brief, scheme: Scheme) -> Bill:
     """The bill of a scheme. Raises as its parts. Source: as ``billed_total``."""
-    quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
-    return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities))
+
+    def work() -> Bill:
+        quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
+        return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities))
+
+    return _BILLS.get((brief, scheme), work)
 
 
 @dataclass(frozen=True)
@@ -130,15 +141,29 @@ class Problem:
         return [only(each, np.ones(len(each.items), dtype=np.bool_)) for each in (self.doors, self.airs)]
 
 
-def _rows(brief: Brief, count: int, found: Callable[[Listener], Iterable[Path]]) -> Array:
-    """Rows (count, listeners x 22) of options: energy of their paths over the allowed energy, in each band and A-weighted in all."""
+def _rows(brief: Brief, part: Hashable, ids: tuple[str, ...], found: Callable[[Listener], Iterable[Path]]) -> Array:
+    """Rows (ids, listeners x 22) of the options of a part: energy of their paths over the allowed energy, in each band and A-weighted in
+    all. The energy does not depend on the target, so it is kept without."""
+    heard, count = as_heard(brief), len(ids)
     energy = np.zeros((count, len(brief.listeners), BANDS.size))
     for place, listener in enumerate(brief.listeners):
-        for path in found(listener):
-            energy[:, place] += 10.0 ** (path.levels / 10.0)
+        who = replace(listener, target="", limit=0.0)
+        energy[:, place] = _ENERGIES.get((heard, part, ids, who), partial(_energy, count, found, listener))
     weighted = energy @ 10.0 ** (A_WEIGHTING / 10.0)
     shares = np.concatenate([energy, weighted[..., None]], axis=2) / _allowed(brief)
     return np.asarray(shares.reshape(count, len(brief.listeners) * ROWS))
+
+
+def _energy(count: int, found: Callable[[Listener], Iterable[Path]], listener: Listener) -> Array:
+    """Energy (count, 21) of the paths of some options to a listener."""
+    energy = np.zeros((count, BANDS.size))
+    for path in found(listener):
+        energy += 10.0 ** (path.levels / 10.0)
+    return energy
+
+
+def _ids(items: Iterable[LidOption | WallOption | DoorOption | AirPathOption | FloorOption]) -> tuple[str, ...]:
+    return tuple(item.id for item in items)
 
 
 def _air_rows(brief: Brief, items: Sequence[AirPathOption]) -> Array:
@@ -148,7 +173,7 @@ def _air_rows(brief: Brief, items: Sequence[AirPathOption]) -> Array:
     for end in dict.fromkeys(ends):
         mine = [number for number, each in enumerate(ends) if each == end]
         together = Together(tuple(items[number] for number in mine))
-        rows[mine] = _rows(brief, len(mine), partial(ways.air_paths, brief, option=together))
+        rows[mine] = _rows(brief, "air", _ids(together.items), partial(ways.air_paths, brief, option=together))
     return rows
 
 
@@ -165,32 +190,26 @@ def _allowed(brief: Brief) -> Array:
 
 
 def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Part], cost: PartCost, rows: Array) -> Options:
-    each = _part_costs(_unheard(brief), room, tuple(parts)) if cost is part_cost else [cost(brief, room, part) for part in parts]
+    def work() -> tuple[float, ...]:
+        return tuple(cost(brief, room, part) for part in parts)
+
+    each = _COSTS.get((as_priced(brief), room, tuple(parts)), work) if cost is part_cost else work()
     return Options(tuple(items), np.array(each, dtype=np.float64), rows)
-
-
-def _unheard(brief: Brief) -> Brief:
-    """The brief without what no price of a part can depend on: who listens, how loud it is, what money there is."""
-    use, means = replace(brief.use, level=0.0), replace(brief.means, budget=0.0, contingency=0.0)
-    return replace(brief, listeners=(), assumptions=(), use=use, means=means)
-
-
-@lru_cache(maxsize=64)
-def _part_costs(brief: Brief, room: Room, parts: tuple[Part, ...]) -> tuple[float, ...]:
-    return tuple(part_cost(brief, room, part) for part in parts)
 
 
 def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
     items = lids(brief)
-    together, losses = Together(items), _losses([lid_assembly(item, brief) for item in items])
-    rows = _rows(brief, len(items), lambda who: ways.lid_paths(brief, room, who, together, losses))
+    together, ids = Together(items), _ids(items)
+    losses = _LOSSES.get((as_heard(brief), "lid", ids), lambda: _losses([lid_assembly(item, brief) for item in items]))
+    rows = _rows(brief, ("lid", room), ids, lambda who: ways.lid_paths(brief, room, who, together, losses))
     return _options(brief, room, items, items, cost, rows)
 
 
 def _walls(brief: Brief, room: Room, kind: SideKind, cost: PartCost) -> Options:
     items = walls(brief, kind)
-    together, losses = Together(items), _losses([wall_assembly(item, kind, brief) for item in items])
-    rows = _rows(brief, len(items), lambda who: ways.wall_paths(brief, room, who, kind, together, losses))
+    together, ids = Together(items), _ids(items)
+    losses = _LOSSES.get((as_heard(brief), kind, ids), lambda: _losses([wall_assembly(item, kind, brief) for item in items]))
+    rows = _rows(brief, (kind, room), ids, lambda who: ways.wall_paths(brief, room, who, kind, together, losses))
     return _options(brief, room, items, [(kind, item) for item in items], cost, rows)
 
 
@@ -201,6 +220,12 @@ def height_short(brief: Brief, lid: LidOption, floor: FloorOption) -> float:
 
 def _short(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
     """Height missing (lids, floors) [m]; lids that take the same height are looked at once."""
+    lean = replace(brief, listeners=(), assumptions=(), prices=NO_PRICES, site=NOTHING_KNOWN)  # an assumption names no height
+    key = (lean, tuple(lid.height_taken for lid in lid_items), _ids(floor_items))
+    return _SHORT.get(key, partial(_shorts, lean, lid_items, floor_items))
+
+
+def _shorts(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
     known: dict[object, float] = {}
 
     def short(lid: LidOption, floor: FloorOption) -> float:
@@ -226,8 +251,8 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
     room = Room(brief.shell.length, brief.shell.width, brief.shell.height)
     door_items, air_items, floor_items = doors(brief), breathable(brief, air_paths(brief)), floors(brief)
     lid_options = _lids(brief, room, cost)
-    door_rows = _rows(brief, len(door_items), lambda who: ways.door_paths(brief, who, Together(door_items)))
-    floor_rows = _rows(brief, len(floor_items), lambda who: ways.floor_paths(brief, room, who, Together(floor_items)))
+    door_rows = _rows(brief, "door", _ids(door_items), lambda who: ways.door_paths(brief, who, Together(door_items)))
+    floor_rows = _rows(brief, ("floor", room), _ids(floor_items), lambda who: ways.floor_paths(brief, room, who, Together(floor_items)))
     lid_items = [item for item in lid_options.items if isinstance(item, LidOption)]
     return Problem(
         brief=brief,
@@ -239,7 +264,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
         airs=_options(brief, room, air_items, air_items, cost, _air_rows(brief, air_items)),
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
-        base=_rows(brief, 1, partial(ways.fixed_paths, brief))[0],
+        base=_rows(brief, "fixed", ("",), partial(ways.fixed_paths, brief))[0],
         common=cost(brief, room, None),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )

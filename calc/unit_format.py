@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from calc.unit_dates import format_date, with_weekday
 from calc.units import IMPERIAL, Measure, from_base
@@ -81,6 +82,7 @@ def format_duration(hours: float) -> str:
     return f"{whole} h {rest} min" if rest else f"{whole} h"
 
 
+@lru_cache(maxsize=1024)
 def format_value(value: float, measure: Measure, system: str, currency: str = "") -> str:
     """Any value that parse() returns, written in the person's system; parse() reads it back to the same within the rounding."""
     match measure.dimension:
@@ -116,6 +118,7 @@ def format_value(value: float, measure: Measure, system: str, currency: str = ""
             return f"{value:.0f}"
 
 
+@lru_cache(maxsize=1024)
 def format_echo(value: float, measure: Measure, system: str, currency: str = "") -> str:
     """How a reading is repeated to the person: their system first, then the other where it differs (``7 ft 2 1/2 in = 2.197 m``)."""
     if measure.dimension == "length":

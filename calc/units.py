@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from calc.unit_dates import parse_date
@@ -150,6 +150,7 @@ def tidy(text: str) -> str:
     return text
 
 
+@lru_cache(maxsize=1024)
 def parse(text: str, measure: Measure, system: str) -> float:
     """Read a typed quantity into the unit calc uses (BASE; dBA, ppm, share 0..1, money and counts as numbers).
 

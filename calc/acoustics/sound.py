@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -74,7 +75,7 @@ class RoomSound:
     """Everything the plan says about sound inside the room; m, m2, m3, s, Hz, dB.
 
     ``modes`` up to 200 Hz ascending; ``spacing`` the widest step between them above the first [Hz] and ``gap_at`` where it begins.
-    ``sizes``: the room as planned first, then those worth the floor they cost. ``cloud``: kind of ceiling panel that fits, "" for none.
+    ``cloud``: kind of ceiling panel that fits, "" for none.
     ``blocked``: doors and windows given that stand in the way of the first reflections.
     """
 
@@ -89,7 +90,6 @@ class RoomSound:
     schroeder: float
     schroeder_bare: float
     proportions: tuple[Proportion, ...]
-    sizes: tuple[Size, ...]
     floor: str
     reverberation: Reverberation
     treatments: tuple[Treatment, ...]
@@ -100,6 +100,12 @@ class RoomSound:
     keep_free: tuple[Stretch, ...]
     openings: tuple[Opening, ...]
     blocked: tuple[Opening, ...]
+
+    @cached_property
+    def sizes(self) -> tuple[Size, ...]:
+        """The room as planned first, then those worth the floor they cost; computed when asked, as a verdict does not need it."""
+        room = self.room
+        return sizes(room.length, room.width, room.height, self.reverberation.bare[0])  # deep bass feels little of the treatment
 
     @property
     def within_standard(self) -> bool:
@@ -164,7 +170,6 @@ def room_sound(
         schroeder=schroeder_frequency(room.volume, want),
         schroeder_bare=schroeder_frequency(room.volume, float(np.mean(bare[MIDDLE]))),
         proportions=proportions(room.length, room.width, room.height),
-        sizes=sizes(room.length, room.width, room.height, float(bare[0])),  # deep bass feels little of the treatment
         floor=floor_surface(floor),
         reverberation=Reverberation(
             bands=tuple(octaves().tolist()),

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +20,7 @@ from calc.isolation.certainty import likely, raisers, source_uncertainty
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
 from calc.isolation.path import Loss, Path, where
+from calc.kept import Kept, as_heard
 from calc.isolation.predict import Prediction, predictions
 from calc.options import lid_assembly, wall_assembly
 from calc.ratings import rw, stc
@@ -29,6 +29,9 @@ from calc.scheme import Scheme
 Spectrum = NDArray[np.float64]
 _MEMO: dict[Assembly, Prediction] = {}
 _MEMO_SIZE = 4000
+_RESULTS: Kept[ListenerResult] = Kept(256)
+_LIKELIHOODS: Kept[float] = Kept(1024)
+_RATINGS: Kept[tuple[int, int, int, int]] = Kept(256)
 
 
 @dataclass(frozen=True)
@@ -159,8 +162,11 @@ def judge(listener: Listener, found: Sequence[Path], source_spread: float) -> Li
 
 
 def _element(name: str, boundary: str, option_id: str, label: str, area: float, tl: Spectrum, basis: str) -> ElementResult:
-    rating = rw(tl)
-    return ElementResult(name, boundary, option_id, label, area, int(stc(tl)), int(rating.value), int(rating.c), int(rating.ctr), tl, basis)
+    def work() -> tuple[int, int, int, int]:
+        rating = rw(tl)
+        return int(stc(tl)), int(rating.value), int(rating.c), int(rating.ctr)
+
+    return ElementResult(name, boundary, option_id, label, area, *_RATINGS.get(tl.tobytes(), work), tl, basis)
 
 
 def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, ...]:
@@ -177,14 +183,31 @@ def _elements(brief: Brief, scheme: Scheme, room: Room) -> tuple[ElementResult, 
     return tuple(found)
 
 
-@lru_cache(maxsize=256)
 def result_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> ListenerResult:
     """Result of one listener, worked out once. As ``isolation``."""
+
+    def work() -> ListenerResult:
+        return judge(listener, listener_paths(brief, scheme, room, listener), _spread(brief, listener))
+
+    return _RESULTS.get((as_heard(brief), scheme, room, listener), work)
+
+
+def likelihood_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> float:
+    """Likelihood that one listener's target is kept, as in ``result_of``, without the rest of the result."""
+
+    def work() -> float:
+        found = listener_paths(brief, scheme, room, listener)
+        return likely(found, _spread(brief, listener), target_spectrum(listener), target_dba(listener)).likelihood
+
+    return _LIKELIHOODS.get((as_heard(brief), scheme, room, listener), work)
+
+
+def _spread(brief: Brief, listener: Listener) -> float:
+    """Standard uncertainty of the source [dB] for a listener."""
     # what the room itself hears is not the music, and each of its ways carries the spread of its own noise
     # a level that nobody knows is taken on the careful side already: to let it spread as well would count one doubt twice
     use = brief.use
-    spread = 0.0 if where(listener) == "inside" else source_uncertainty(use.level_measured or use.level_careful)
-    return judge(listener, listener_paths(brief, scheme, room, listener), spread)
+    return 0.0 if where(listener) == "inside" else source_uncertainty(use.level_measured or use.level_careful)
 
 
 def results_of(brief: Brief, scheme: Scheme, room: Room) -> Iterator[ListenerResult]:

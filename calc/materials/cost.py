@@ -14,9 +14,9 @@ from functools import cache
 from calc.brief import Brief, Labour
 from calc.materials import quantities as q
 from calc.materials.cutting import KERF, CutPlan, cut_plan
-from calc.materials.items import Item, item
+from calc.materials.items import Item, item, items
 from calc.materials.line import Line
-from calc.materials.pricing import is_own, price, price_note
+from calc.materials.pricing import invented, is_own, own_prices, price, price_note
 
 _PLACE = re.compile(
     r"^(under the plates|studs|plates|sole plates), |, (under )?ply \d+$"
@@ -85,10 +85,10 @@ def unit_cost(brief: Brief, lines: Sequence[Line]) -> float:
 
     Additive over lines, so the cost of a scheme is the sum over its parts: what choose.py minimises. Raises KeyError for an unknown item.
     """
-    goods = 0.0
+    goods, catalogue, own = 0.0, items(), own_prices(brief)
     for each in lines:
-        what = item(each.item)
-        goods += _needed(each, what) * price(brief, what).middle / what.package
+        what = catalogue[each.item]
+        goods += _needed(each, what) * (own.get(what.id) or invented(what.price)).middle / what.package
     return goods + (labour_hours(lines) * brief.means.hourly_rate if brief.means.labour is Labour.HIRED else 0.0)
 
 

@@ -161,4 +161,4 @@ def _soffit_lines(soffit: Soffit) -> list[Line]:
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
     found += fill_lines("glass fibre", 0.064, where, area, soffit.step)
-    return found + board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0)
+    return [*found, *board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from calc.brief import Brief
@@ -16,14 +16,19 @@ def book_counts(brief: Brief) -> bool:
     return bool(brief.prices.prices) and brief.prices.currency in ("", brief.means.currency)
 
 
+def own_prices(brief: Brief) -> Mapping[str, Price]:
+    """The person's own prices by item, where they count."""
+    return brief.prices.by_item if book_counts(brief) else {}
+
+
 def price(brief: Brief, what: Item) -> Price:
     """Price of one package [currency]."""
-    own = brief.prices.by_item.get(what.id) if book_counts(brief) else None
-    return own or _invented(what.price)
+    return own_prices(brief).get(what.id) or invented(what.price)
 
 
 @cache
-def _invented(package: float) -> Price:
+def invented(package: float) -> Price:
+    """A price of one package [currency] as data/prices.toml has it."""
     return Price(package, package)
 
 

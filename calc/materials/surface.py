@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from functools import lru_cache
 
 from calc.materials import quantities as q
 from calc.materials.items import batt_items, board_item, screw_item
@@ -23,8 +23,9 @@ EDGE_BEAD = 0.0095
 LID_EFFORT = 1.0 / 0.7  # overhead boards go up at 0.7 of the pace of wall boards. Common practice, no source
 
 
+@lru_cache(maxsize=4096)  # many lids and walls of one room share their boards
 def board_lines(
-    plies: Sequence[Ply],
+    plies: tuple[Ply, ...],
     where: str,
     area: float,
     perimeter: float,
@@ -34,7 +35,7 @@ def board_lines(
     damped: bool,
     effort: float = 1.0,
     behind: float | None = None,
-) -> list[Line]:
+) -> tuple[Line, ...]:
     """Boards, screws, sealant and damping compound of one surface.
 
     Parameters: area [m2], perimeter to seal a ply [m], spacing of what the boards are screwed to [m], screw spacing in the face ply [m],
@@ -55,7 +56,7 @@ def board_lines(
         if damped and number > 1:
             found.append(line("damping_compound", f"{where}, under ply {number}", q.LITRES * area * q.DAMPING_FILM, task))
         found.append(bead(f"{where}, ply {number}", perimeter, task))
-    return found
+    return tuple(found)
 
 
 def bead(where: str, length: float, task: str) -> Line:

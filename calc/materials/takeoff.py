@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from calc.brief import Brief
 from calc.geometry import Room
+from calc.kept import Kept, as_priced
 from calc.materials.air import air_lines
 from calc.materials.boards import as_laid, layouts
 from calc.materials.fittings import common_lines, door_lines, floor_lines
@@ -18,9 +19,15 @@ from calc.scheme import Scheme
 
 __all__ = ["Line", "air_lines", "common_lines", "door_lines", "floor_lines", "layouts", "lid_lines", "lines", "wall_lines"]
 
+_LINES: Kept[tuple[Line, ...]] = Kept(64)
+
 
 def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
     """The whole scheme, its boards laid out. ``room`` is that of the scheme. Raises ValueError when the catalogue lacks a part."""
+    return _LINES.get((as_priced(brief), room, scheme), lambda: _lines(brief, room, scheme))
+
+
+def _lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
     found = list(lid_lines(brief, room, scheme.lid))
     for kind, wall in scheme.walls:
         found += wall_lines(brief, room, kind, wall)

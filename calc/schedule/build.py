@@ -18,7 +18,7 @@ from calc.materials.cost import FEES, Bill, cuts_of
 from calc.materials.items import item
 from calc.materials.line import Line
 from calc.schedule.network import Arc, Times, times
-from calc.schedule.rows import HIRED_STAGES, Row, active, hours, supply
+from calc.schedule.rows import HIRED_STAGES, Row, active, by_task, hours, supply
 from calc.schedule.task import Material, Schedule, Task
 from calc.schedule.texts import Texts
 from calc.scheme import Scheme
@@ -48,19 +48,25 @@ def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Seq
         tuple(side.number for side in brief.shell.sides),
     )
     notes = _by_task(findings, [row["id"] for row in rows])
-    found, weeks = times({row["id"]: _work(brief.means, row, lines) + _wait(row) for row in rows}, list(arcs(brief.means, rows, lines)))
-    tasks = tuple(_task(brief, row, n, found[row["id"]], lines, texts, notes.get(row["id"], ())) for n, row in enumerate(rows, start=1))
+    mine = by_task(lines)
+    work = {row["id"]: _work(brief.means, row, mine.get(row["id"], ())) + _wait(row) for row in rows}
+    found, weeks = times(work, list(arcs(brief.means, rows, lines)))
+    tasks = tuple(
+        _task(brief, row, number, found[row["id"]], mine.get(row["id"], ()), texts, notes.get(row["id"], ()))
+        for number, row in enumerate(rows, start=1)
+    )
     return Schedule(tasks, sum(task.hours for task in tasks), sum(task.trade_hours for task in tasks), weeks)
 
 
 def arcs(means: Means, rows: Sequence[Row], lines: Sequence[Line]) -> Iterator[Arc]:
     """What holds a task back [weeks]: its predecessors with their waiting, and the crew until it is done with the task before."""
-    by_id = {row["id"]: row for row in rows}
+    mine = by_task(lines)
+    done = {row["id"]: _work(means, row, mine.get(row["id"], ())) + _wait(row) for row in rows}
     for row in rows:
         for before in row["after"]:
-            yield Arc(before, row["id"], _work(means, by_id[before], lines) + _wait(by_id[before]))
+            yield Arc(before, row["id"], done[before])
     for earlier, later in itertools.pairwise(rows):
-        yield Arc(earlier["id"], later["id"], _busy(means, earlier, lines))
+        yield Arc(earlier["id"], later["id"], _busy(means, earlier, mine.get(earlier["id"], ())))
 
 
 def _crew(means: Means, row: Row) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -15,6 +16,14 @@ from calc.scheme import Scheme
 HIRED_STAGES = ("Clear", "Rough work", "Close in", "Finish")  # the stages that a hired crew takes off the owner
 
 Row = dict[str, Any]
+
+
+def by_task(lines: Sequence[Line]) -> Mapping[str, Sequence[Line]]:
+    """The lines of each task."""
+    found: defaultdict[str, list[Line]] = defaultdict(list)
+    for each in lines:
+        found[each.task].append(each)
+    return found
 
 
 def labour_hours(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from types import MappingProxyType
 
 from calc.origin import Origin
@@ -47,10 +48,16 @@ class Answers(Mapping[str, Answer]):
     def __len__(self) -> int:
         return len(self.items_)
 
-    def __hash__(self) -> int:
+    @cached_property
+    def _hash(self) -> int:
         return hash((frozenset(self.items_.items()), self.units, self.name))
 
+    def __hash__(self) -> int:
+        return self._hash
+
     def __eq__(self, other: object) -> bool:
+        if self is other:
+            return True
         if not isinstance(other, Answers):
             return NotImplemented
         return (dict(self.items_), self.units, self.name) == (dict(other.items_), other.units, other.name)
