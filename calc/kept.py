@@ -72,7 +72,7 @@ def as_heard(brief: Brief) -> Brief:
 
 
 def as_priced(brief: Brief) -> Brief:
-    """The brief with what can matter to what is used of goods, and what that costs: not who listens, how loud it is, what money there is."""
+    """The brief with what can matter to goods and what they cost: not who listens, how loud it is, what money there is."""
     means, site = brief.means, brief.site
     return replace(
         brief,

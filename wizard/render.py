@@ -5,12 +5,10 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Sequence
-from functools import cache
 from importlib.metadata import version
 from typing import Any
 
-from jinja2 import BytecodeCache, Environment, PackageLoader, StrictUndefined
-from jinja2.bccache import Bucket
+from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from calc.assess import SEVERITY_ORDER, Assessment
 from calc.bands import OCTAVES
@@ -26,6 +24,7 @@ from calc.materials.items import item
 from calc.materials.shopping import Purchase, shopping, stages
 from calc.schedule import Task, dates, last_day
 from calc.scheme import Ply, Scheme, WallOption
+from wizard.compiled import Unfolded, compiled
 from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
 from wizard.gantt import mermaid
@@ -44,26 +43,6 @@ def refuse_none(value: Any) -> Any:
     return value
 
 
-class Compiled(BytecodeCache):
-    """Compiled templates kept while the program runs: compiling them all takes over a second, using them a tenth of one."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key in self.kept:
-            bucket.bytecode_from_string(self.kept[bucket.key])
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        self.kept[bucket.key] = bucket.bytecode_to_string()
-
-
-@cache
-def compiled(units: str, currency: str) -> Compiled:
-    """One store for each set of filters: what a filter makes of a constant is compiled in."""
-    return Compiled()
-
-
 def environment(units: str, currency: str) -> Environment:
     """The Jinja environment with our filters for one system of units and one currency."""
     env = Environment(
@@ -72,9 +51,11 @@ def environment(units: str, currency: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=refuse_none,
-        bytecode_cache=compiled(units, currency),
+        optimized=False,
+        bytecode_cache=compiled(),
         autoescape=False,  # Markdown, not HTML: what a person typed goes through the plain and cell filters
     )
+    env.code_generator_class = Unfolded
     env.filters.update(filters(units, currency))
     return env
 

@@ -20,8 +20,8 @@ from calc.isolation.certainty import likely, raisers, source_uncertainty
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
 from calc.isolation.path import Loss, Path, where
-from calc.kept import Kept, as_heard
 from calc.isolation.predict import Prediction, predictions
+from calc.kept import Kept, as_heard
 from calc.options import lid_assembly, wall_assembly
 from calc.ratings import rw, stc
 from calc.scheme import Scheme

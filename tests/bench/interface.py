@@ -315,7 +315,6 @@ def late(times: Sequence[float]) -> str:
 async def session(folder: Path, id: str) -> None:
     """Thirty answers, every page of results, and the plan, in the real application."""
     from wizard.app import StillroomApp
-    from wizard.interview.engine import Problem
     from wizard.screens.interview import Interview
     from wizard.screens.plan import PlanPage
     from wizard.screens.results import PAGES
