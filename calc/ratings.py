@@ -195,13 +195,10 @@ def nc(octave_levels: ArrayLike) -> float | Array:
     values = np.atleast_2d(np.asarray(octave_levels, dtype=np.float64))
     if values.ndim != 2 or values.shape[-1] != NC_OCTAVES.size:
         raise ValueError(f"nc takes 8 octave bands (63-8000 Hz), not an array of shape {np.shape(octave_levels)}")
-    each = np.empty_like(values)
-    for band in range(NC_OCTAVES.size):
-        curve = NC_CURVES[:, band]
-        upper = np.clip(np.searchsorted(curve, values[:, band]), 1, curve.size - 1)
-        step = curve[upper] - curve[upper - 1]
-        each[:, band] = NC_NUMBERS[upper - 1] + 5.0 * (values[:, band] - curve[upper - 1]) / step
-    worst = each.max(axis=1)
+    bands = np.arange(NC_OCTAVES.size)
+    upper = np.clip((NC_CURVES[:, None, :] < values).sum(axis=0), 1, len(NC_CURVES) - 1)  # the first curve not under the level, (n, 8)
+    below = NC_CURVES[upper - 1, bands]
+    worst = (NC_NUMBERS[upper - 1] + 5.0 * (values - below) / (NC_CURVES[upper, bands] - below)).max(axis=1)
     return float(worst[0]) if np.ndim(octave_levels) == 1 else worst
 
 

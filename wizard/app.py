@@ -53,7 +53,7 @@ class StillroomApp(App[None]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         return [*super().get_line_filters(), *self._signs]
 
-    def get_default_screen(self) -> Screen[object]:
+    def get_default_screen(self) -> Screen[None]:
         return Home(self.store)
 
     def on_mount(self) -> None:

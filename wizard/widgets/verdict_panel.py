@@ -146,19 +146,16 @@ def row(line: VerdictLine, moved: str) -> Content:
 
 def beside(lines: Sequence[VerdictLine], moved: Mapping[str, str], telling: Sequence[Content], width: int, height: int) -> Content:
     """All lines in blocks, as roomy as ``height`` allows: first the gaps go, then the limits, those of what is good before others."""
-    limits = sorted(lines, key=lambda line: GRAVEST.index(line.state))
-    roomy = _blocks(lines, moved, limits, "\n\n", telling)
-    if len(roomy.wrap(width)) <= height:
-        return roomy
-    while len((text := _blocks(lines, moved, limits, "\n", telling)).wrap(width)) > height and limits:
-        limits.pop()
-    return text
-
-
-def _blocks(
-    lines: Sequence[VerdictLine], moved: Mapping[str, str], limits: Sequence[VerdictLine], gap: str, telling: Sequence[Content]
-) -> Content:
-    blocks = [block(line, moved.get(line.name, ""), line in limits) for line in lines]
+    full, short = ([block(line, moved.get(line.name, ""), limit) for line in lines] for limit in (True, False))
+    tall, low = ([len(each.wrap(width)) for each in blocks] for blocks in (full, short))  # to wrap is slow: each block once
+    rest = sum(len(each.wrap(width)) + 1 for each in telling)
+    kept, gap = set(range(len(lines))), "\n\n"
+    if sum(tall) + len(lines) - 1 + rest > height:
+        gap = "\n"
+        limits = sorted(kept, key=lambda n: GRAVEST.index(lines[n].state))
+        while limits and sum(tall[n] if n in kept else low[n] for n in range(len(lines))) + rest > height:
+            kept.remove(limits.pop())
+    blocks = [full[n] if n in kept else short[n] for n in range(len(lines))]
     return Content("\n\n").join([Content(gap).join(blocks), *telling])
 
 
