@@ -22,16 +22,14 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+sys.path.insert(0, str(Path(__file__).parent.parent))
+from changes_kit import BASEMENTS, answers_of, answers_text, change
+
 if TYPE_CHECKING:
     from wizard.app import StillroomApp
-    from wizard.interview.answers import Answers
-    from wizard.interview.question import Question
     from wizard.screens.interview import Interview
 
-BENCH = Path(__file__).parent
-GOLDEN = BENCH.parent / "golden_plans"
-BASEMENTS = ("demo", "easy", "low_ceiling", "natural_draft", "attached_neighbour")
-STARTS, CHANGES = 9, int(os.environ.get("N", "16"))
+STARTS, CHANGES = 9, 12  # pairs of starts; changed answers of each interview, as many again while somebody types
 MEGABYTE = 1024.0  # KiB, as Linux gives the peak of memory
 BARE = """
 from textual.app import App
@@ -79,19 +77,12 @@ def percentile(values: Sequence[float], share: float) -> float:
     return sorted(values)[min(len(values) - 1, int(share * len(values)))]
 
 
-def answers_text(name: str) -> str:
-    if name == "demo":
-        return (BENCH.parent.parent / "wizard" / "example.toml").read_text(encoding="utf-8")
-    return (GOLDEN / f"{name}.toml").read_text(encoding="utf-8")
-
-
 def make_store(folder: Path, names: Sequence[str] = BASEMENTS) -> dict[str, str]:
     """Saved interviews in a folder; their ids by name."""
-    from wizard.interview.answers_file import read_strictly
     from wizard.store import Store
 
     store = Store(folder)
-    return {name: store.create(name, read_strictly(answers_text(name))) for name in names}
+    return {name: store.create(name, answers_of(name)) for name in names}
 
 
 # ---- start ---------------------------------------------------------------------------------------------------------
@@ -160,7 +151,8 @@ def plan(folder: Path) -> None:
         drawn, whole = float(words[1]), float(words[2])
         names = [name for name in words[3:] if not name.startswith("__")]
         imports = f"import importlib, time\nfor name in {names!r}:\n    importlib.import_module(name)\nprint(time.process_time())"
-        imported = float(subprocess.run([sys.executable, "-c", imports], env=environment, capture_output=True, text=True, check=True).stdout)
+        loaded = subprocess.run([sys.executable, "-c", imports], env=environment, capture_output=True, text=True, check=True)
+        imported = float(loaded.stdout)
         if turn:  # the first warms the caches
             ratios.append((whole / (imported + drawn), whole, imported, drawn))
     ratio, whole, imported, drawn = (statistics.median(each[place] for each in ratios) for place in range(4))
@@ -170,39 +162,6 @@ def plan(folder: Path) -> None:
 
 
 # ---- answers and keys ----------------------------------------------------------------------------------------------
-
-
-def change(answers: Answers, draw: random.Random) -> tuple[str, str]:
-    """A question that applies, drawn at random, and another answer to it that is accepted."""
-    from wizard.interview import engine
-
-    questions = engine.applicable(answers)
-    while True:
-        question = draw.choice(questions)
-        text = another(question, answers, draw)
-        if text:
-            return question.id, text
-
-
-def another(question: Question, answers: Answers, draw: random.Random) -> str:
-    """Another answer: another choice, or a number up to a tenth away; empty where there is none that makes a brief."""
-    from wizard.interview import engine
-    from wizard.interview.engine import Problem, Problems
-    from wizard.interview.question import Kind
-    from wizard.interview.to_brief import to_brief
-
-    standing = answers[question.id].text if question.id in answers else engine.default_text(question, answers) or "?"
-    try:
-        if question.kind in (Kind.CHOICE, Kind.MULTI):
-            text = draw.choice(question.choices).id
-        elif isinstance(value := engine.read(question, standing, answers).value, int | float):
-            text = engine.shown_value(question, type(value)(value * draw.uniform(0.9, 1.1)), answers)
-        else:
-            return ""
-        to_brief(engine.accept(question, text, answers))
-    except (Problem, Problems):
-        return ""
-    return text if text != standing else ""
 
 
 async def typed(app: StillroomApp, screen: Interview, more: Callable[[], bool]) -> list[float]:
