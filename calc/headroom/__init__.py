@@ -6,10 +6,12 @@ from calc.headroom.limits import (
     TOLERANCE,
     UNDERSIDE_QUESTION,
     HeightLimit,
+    boxed_width,
     code_limit,
     door_head,
     slope_rule,
     soffit_layers,
+    soffit_sides,
 )
 from calc.headroom.rules import findings
 from calc.headroom.spots import HeightMap, Spot, height_map
@@ -26,6 +28,7 @@ __all__ = [
     "LidCost",
     "Spot",
     "ZoneHeight",
+    "boxed_width",
     "code_limit",
     "door_head",
     "findings",
@@ -35,5 +38,6 @@ __all__ = [
     "lid_costs",
     "slope_rule",
     "soffit_layers",
+    "soffit_sides",
     "tightest",
 ]

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from calc.brief import Obstruction
 from calc.catalogue import load
 from calc.codes import country
 from calc.scheme import Layer
 
+SLOPE = "slope"
 TOLERANCE = 1e-6  # m; heights that differ by less are the same tape reading
 HEIGHT_QUESTION = "Height to the joists"  # titles of the interview's questions, by which Brief.assumptions names them
 UNDERSIDE_QUESTION = "Underside of the {kind}"
@@ -75,6 +77,32 @@ def door_head() -> float:
     """Height [m] over the finished floor that a door leaf of the usual size and its frame take. Source: data/rules.toml, door_head."""
     row = load("rules")["door_head"]
     return float(row["leaf"] + row["frame"])
+
+
+@dataclass(frozen=True)
+class SoffitSides:
+    """One side of the box round what hangs, from the obstruction out [m]: clear gap, frame, boards."""
+
+    gap: float
+    frame: float
+    skin: float
+
+    @property
+    def whole(self) -> float:
+        return self.gap + self.frame + self.skin
+
+
+@cache
+def soffit_sides() -> SoffitSides:
+    """What stands on each side of an obstruction that is boxed in [m]. Source: common practice, no source (data/rules.toml)."""
+    rows = load("rules")["soffit"]
+    boards = sum(row["thickness"] for row in rows if row["name"].endswith(" ply"))
+    return SoffitSides(float(rows[0]["thickness"]), float(load("rules")["soffit_sides"]["frame"]), float(boards))
+
+
+def boxed_width(thing: Obstruction) -> float:
+    """How wide an obstruction is once it is boxed in [m]; a slope has no sides to box. Source: as ``soffit_sides``."""
+    return thing.width if thing.kind == SLOPE else thing.width + 2.0 * soffit_sides().whole
 
 
 @cache

@@ -8,11 +8,20 @@ from dataclasses import dataclass
 from calc.brief import Brief, Obstruction
 from calc.catalogue import load
 from calc.headroom.gains import gains, named
-from calc.headroom.limits import HEIGHT_QUESTION, TOLERANCE, UNDERSIDE_QUESTION, HeightLimit, code_limit, slope_rule, soffit_layers
+from calc.headroom.limits import (
+    HEIGHT_QUESTION,
+    SLOPE,
+    TOLERANCE,
+    UNDERSIDE_QUESTION,
+    HeightLimit,
+    boxed_width,
+    code_limit,
+    slope_rule,
+    soffit_layers,
+)
 from calc.scheme import FloorOption, Layer, LidOption
 from calc.unit_format import format_length
 
-SLOPE = "slope"
 WALKED = ("walking route", "door")
 
 
@@ -123,7 +132,7 @@ def _soffit(brief: Brief, name: str, thing: Obstruction, stack: tuple[Layer, ...
     question = UNDERSIDE_QUESTION.format(kind=thing.kind)
     length = thing.run(max(brief.shell.length, brief.shell.width))
     return _zone(
-        brief, f"under {name}", thing.underside, stack, question, limit, own, thing.place, thing.width * length, thing.kind == SLOPE
+        brief, f"under {name}", thing.underside, stack, question, limit, own, thing.place, boxed_width(thing) * length, thing.kind == SLOPE
     )
 
 

@@ -48,7 +48,7 @@ def _duct_lines(option: AirPathOption, size: DuctSize, count: int, length: float
     return [
         line(duct_item("duct", size.casing), WHERE, count * length),
         line(duct_item("elbow", size.casing), WHERE, count * option.elbows),
-        line("flexible_connector", WHERE, count),
+        line("flexible_connector", WHERE, 2 * count),  # one at each end of a run, as calc.ventilation.run reckons its pressure
         line("grille", WHERE, count if option.house_ducts else 2 * count),
         line("duct_takeoff", "joins to the house's trunk ducts", count if option.house_ducts else 0),
         bead("duct openings in the shell", 2.0 * count * 4.0 * size.casing, "rough_hvac"),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calc.brief import Brief
 from calc.geometry import Room
-from calc.headroom import soffit_layers
+from calc.headroom import boxed_width, soffit_layers, soffit_sides
 from calc.materials import quantities as q
 from calc.materials.items import board_item, item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
@@ -137,12 +137,12 @@ def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
 
     They run the longer way, from a wall as far as was measured. Moving an obstruction is advice; the plan boxes it in.
     """
-    across = room.length if brief.shell.length >= brief.shell.width else room.width
+    across, short = (room.length, room.width) if brief.shell.length >= brief.shell.width else (room.width, room.length)
     lid = brief.shell.height - option.height_taken
     layers = sum(layer.thickness for layer in soffit_layers())
     sides = [(each, lid - (each.underside - layers)) for each in brief.shell.obstructions]
     return tuple(
-        Soffit(f"soffit round a {each.kind}", each.run(across), side, each.width, int(each.run(across) < across))
+        Soffit(f"soffit round a {each.kind}", each.run(across), side, min(boxed_width(each), short), int(each.run(across) < across))
         for each, side in sides
         if side > 0.0 and option.plies
     )
@@ -153,12 +153,13 @@ def _soffit_lines(soffit: Soffit) -> list[Line]:
     where, rows, long = soffit.where, q.rows(soffit.length, soffit.step), soffit.length
     area = (soffit.width + 2.0 * soffit.side) * long + soffit.ends * soffit.width * soffit.side
     edges = 2.0 * long + soffit.ends * soffit.width
+    frame = soffit_sides().frame
     found = [
-        run(lumber_item(0.064, "wood"), where, 4, long, "frame"),
-        cut(lumber_item(0.064, "wood"), where, 2 * rows, soffit.side, "frame"),
+        run(lumber_item(frame, "wood"), where, 4, long, "frame"),
+        cut(lumber_item(frame, "wood"), where, 2 * rows, soffit.side, "frame"),
         line("wood_screw", where, 6 * rows, "frame"),
         line("furring_channel", where, rows * soffit.width, "boards_first"),
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
-    found += fill_lines("glass fibre", 0.064, where, area, soffit.step)
+    found += fill_lines("glass fibre", frame, where, area, soffit.step)
     return [*found, *board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0)]

@@ -13,6 +13,7 @@ from figures_kit import SVG, Drawing, lengths_at_scale, ratio, read
 
 from calc.assess import Assessment, assess
 from calc.codes import rule
+from calc.headroom import soffit_sides
 from calc.isolation.duct_way import DuctSize, way_length
 from calc.materials.boards import Laid, layouts
 from calc.options import air_paths, floors, lids, walls
@@ -24,7 +25,6 @@ from wizard.figures.constructions import STEMS
 from wizard.figures.detail import built
 from wizard.figures.figure import stem as name_stem
 from wizard.figures.layers import floor_layers, lid_below, wall_layers
-from wizard.figures.parts import soffit_sides
 from wizard.figures.places import places
 from wizard.figures.scale import View, fitting, written
 from wizard.figures.silencers import folded

@@ -96,7 +96,7 @@ def test_a_soffit_is_built_round_all_that_hangs_below_the_lid_movable_or_not() -
         assert total(mine, "isolation_clip") == 2 * q.rows(room.length, 0.6096)
         # A framed side from the lid down to the boxed underside, twice, and the bottom; 64 mm of gap, channel and boards below it.
         underside, width = (2.15, 0.20) if kind == "beam" else (2.20, 0.60)
-        side = 2.40 - (underside - 0.0667)
+        side, width = 2.40 - (underside - 0.0667), width + 2 * (0.0127 + 0.064 + 0.0318)  # gap, frame and two plies on both sides
         assert total(mine, "gypsum_x_159") == pytest.approx(2 * (width + 2 * side) * room.length, rel=0.001)
 
 

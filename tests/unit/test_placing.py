@@ -109,13 +109,14 @@ def _boards(brief: Brief) -> float:
 
 def test_a_soffit_is_as_long_as_what_it_hides_in_bill_figure_and_headroom() -> None:
     whole, part = _hung(0.0), _hung(2.5)
+    wide = 0.4 + 2 * (0.0127 + 0.064 + 0.0318)  # gap, frame and two plies on both sides
     room, side = inner_room(part, scheme()), 2.40 - (2.15 - 0.0667)
-    assert _boards(whole) == pytest.approx(2 * (0.4 + 2 * side) * room.length, rel=0.001)
-    assert _boards(part) == pytest.approx(2 * ((0.4 + 2 * side) * 2.5 + 0.4 * side), rel=0.001)  # and its free end
+    assert _boards(whole) == pytest.approx(2 * (wide + 2 * side) * room.length, rel=0.001)
+    assert _boards(part) == pytest.approx(2 * ((wide + 2 * side) * 2.5 + wide * side), rel=0.001)  # and its free end
     mine = [face for face in faces(part, room, scheme()) if face.name.startswith("soffit")]
-    assert [face.width for face in mine] == pytest.approx([2.5, 2.5, 2.5, 0.4])
+    assert [face.width for face in mine] == pytest.approx([2.5, 2.5, 2.5, wide])
     zone = headroom(part, LID, BARE_FLOOR).zones[1]
-    assert zone.area == pytest.approx(0.4 * 2.5)
+    assert zone.area == pytest.approx(wide * 2.5)
     (over,) = places(assess(part, explain=False)).overhead
     assert over.x1 - over.x0 == pytest.approx(2.5)
 
@@ -126,7 +127,7 @@ def test_a_soffit_is_never_longer_than_the_room_and_runs_its_longer_way() -> Non
     room = inner_room(turned, scheme())
     long = [face.width for face in faces(turned, room, scheme()) if face.name.startswith("soffit")]
     assert long == pytest.approx([room.width] * 3)
-    assert headroom(_hung(9.0), LID, BARE_FLOOR).zones[1].area == pytest.approx(0.4 * 6.1)
+    assert headroom(_hung(9.0), LID, BARE_FLOOR).zones[1].area == pytest.approx((0.4 + 0.217) * 6.1)
 
 
 def test_the_same_question_asked_again_costs_nothing() -> None:

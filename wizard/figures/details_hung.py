@@ -5,14 +5,14 @@ from __future__ import annotations
 from calc.assess import Assessment
 from calc.brief import Obstruction
 from calc.catalogue import load
-from calc.headroom import ZoneHeight, soffit_layers
+from calc.headroom import ZoneHeight, soffit_layers, soffit_sides
 from calc.materials.items import screw_item
 from calc.materials.lid import soffit_boards
 from calc.materials.surface import STEEL_PENETRATION
 from wizard.figures.detail import GAP, Detail, boards_words, detail
 from wizard.figures.figure import Figure
 from wizard.figures.layers import lid_below
-from wizard.figures.parts import CHANNEL_DEEP, soffit_sides
+from wizard.figures.parts import CHANNEL_DEEP
 from wizard.figures.svg import HIDDEN, WHITE, Pen
 
 BESIDE = 0.12  # m of lid shown beside a soffit

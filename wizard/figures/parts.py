@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.brief import Brief
-from calc.headroom import soffit_layers
-from calc.materials.lid import soffit_boards
 from calc.scheme import LidOption, WallOption
 from wizard.figures.layers import Layer, deck_layers, lid_below
 from wizard.figures.scale import View
@@ -15,26 +11,7 @@ from wizard.figures.svg import BLACK, GREY, WHITE, Pen, Point
 STUD = 0.038  # m, thickness of framing lumber
 CHANNEL_DEEP = 0.022  # m, furring channel of 7/8 in
 STRAP = 0.064  # m, width of a strap
-SOFFIT_FRAME = 0.064  # m, as the bill counts it: calc.materials.lid
 Rows = list[tuple[Point, str, float]]  # where it is pointed at on paper, name, thickness m
-
-
-@dataclass(frozen=True)
-class SoffitSides:
-    """One side of the box round what hangs, from the obstruction out [m]: clear gap, frame, boards."""
-
-    gap: float
-    frame: float
-    skin: float
-
-    @property
-    def whole(self) -> float:
-        return self.gap + self.frame + self.skin
-
-
-def soffit_sides() -> SoffitSides:
-    """The clear gap beside an obstruction is as wide as the one under it, and the boards are the same."""
-    return SoffitSides(soffit_layers()[0].thickness, SOFFIT_FRAME, sum(ply.thickness for ply in soffit_boards()))
 
 
 def frame_places(option: WallOption, start: float, end: float) -> list[float]:

@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from calc.assess import Assessment
 from calc.brief import SideKind
-from calc.headroom import ZoneHeight
+from calc.headroom import ZoneHeight, soffit_sides
 from calc.options import existing_wall
 from calc.scheme import Ply
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import look_of
 from wizard.figures.keys import heading, key, materials_key, of_line, tone
 from wizard.figures.layers import deck_layers, lid_below, wall_layers
-from wizard.figures.parts import soffit_sides
 from wizard.figures.places import Overhead, places
 from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, WHITE, Canvas, Pen
