@@ -98,8 +98,10 @@ class StillroomApp(App[None]):
         if isinstance(screen, Interview):
             for kind, label in PAGES.items():
                 yield SystemCommand(f"Show: {label}", "A page of results", partial(screen.action_results, kind))
+        told = {"command_palette"}  # actions; of several keys for one, the first is named
         for _, binding, enabled, _ in screen.active_bindings.values():
-            if enabled and binding.key_display and binding.description and binding.action != "command_palette":
+            if enabled and (binding.show or binding.key_display) and binding.description and binding.action not in told:
+                told.add(binding.action)
                 what = binding.tooltip or binding.description
                 yield SystemCommand(what, f"Key: {self.get_key_display(binding)}", partial(self.simulate_key, binding.key))
 

@@ -32,7 +32,7 @@ SIGNS = str.maketrans(
         **dict.fromkeys("●○°◦", "o"),
         **dict.fromkeys("“”„", '"'),
         **dict.fromkeys("‘’", "'"),
-        **dict(zip("▁×·•…→←↑↓±≤≥²³µΩßØø\N{NO-BREAK SPACE}", "_x.*~><^v~<>23uOsOo ", strict=True)),
+        **dict(zip("▁×·•…→←↑↓±≤≥²³µΩßØø\N{NO-BREAK SPACE}🔎", "_x.*~><^v~<>23uOsOo >", strict=True)),
     }
 )
 

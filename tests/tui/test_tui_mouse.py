@@ -161,6 +161,19 @@ async def test_the_verdict_panel_opens_the_results_and_the_telling_question(tmp_
         assert "Estimated; F7:" in screen_text(app)
 
 
+async def test_the_list_of_commands_holds_every_key_of_a_screen_once(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        titles = [command.title for command in app.get_system_commands(app.screen)]
+        assert {"Help", "Undo the last answer", "Skip: leave it open", "Feet or metres", "Show: Air", "Colours: day", "Quit"} <= set(titles)
+        assert len(titles) == len(set(titles))
+        await click_more(pilot, "List of interviews")
+        titles = [command.title for command in app.get_system_commands(app.screen)]
+        assert {"New", "Rename", "Duplicate", "Delete", "Undo delete", "Quit"} <= set(titles)
+        assert len(titles) == len(set(titles))
+
+
 async def test_the_list_of_interviews_by_clicks(tmp_path: Path) -> None:
     store, id = saved(tmp_path, FIRST_ANSWERS, "code")
     app = StillroomApp(Store(tmp_path), None)

@@ -142,6 +142,10 @@ class Home(Screen[None]):
             self._deleted.pop()
         self._fill(id)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Where there is no interview, nothing can be done to one."""
+        return bool(self._entries) if action in ("rename", "duplicate", "delete") else True
+
     def _entry(self) -> Entry | None:
         id = self._here()
         return self._entries.get(id) if id is not None else None

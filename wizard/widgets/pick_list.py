@@ -16,3 +16,7 @@ class PickList(OptionList):
 
     def __init__(self, *rows: Option, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(*rows, id=id, classes=classes, markup=False)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """An empty list has nothing to choose."""
+        return self.option_count > 0 if action == "select" else True
