@@ -1,7 +1,7 @@
 """Our own colours: slate and copper by night, paper by day, and a plain one of high contrast.
 
 None of them is an ANSI theme: with NO_COLOR an ANSI theme turns black on black. No meaning hangs on a colour alone;
-every state is also a word.
+every state is also a word. ``muted`` is for what is second in a piece of text: Textual's own text-muted comes out there as bright as white.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ NIGHT = Theme(
     error="#e58a78",
     dark=True,
     variables={
+        "muted": "#b0b3ab",
         "block-cursor-background": "#d8a26a",
         "block-cursor-foreground": "#171b1c",
         "block-cursor-text-style": "bold",
@@ -51,6 +52,7 @@ DAY = Theme(
     error="#9c2b18",
     dark=False,
     variables={
+        "muted": "#5a5548",
         "block-cursor-background": "#8a4b16",
         "block-cursor-foreground": "#ffffff",
         "block-cursor-text-style": "bold",
@@ -75,6 +77,7 @@ CONTRAST = Theme(
     error="#ff8080",
     dark=True,
     variables={
+        "muted": "#d8d8d8",
         "block-cursor-background": "#ffff00",
         "block-cursor-foreground": "#000000",
         "block-cursor-text-style": "bold",

@@ -62,3 +62,21 @@ async def test_every_text_has_contrast_in_every_theme(tmp_path: Path) -> None:
                 app.theme = theme
                 await flush(pilot)
                 assert faint(app) == [], (keys, theme)
+
+
+async def test_what_a_line_is_held_against_is_fainter_than_what_it_says(tmp_path: Path) -> None:
+    """So that the eye finds the verdict; with high contrast it is nearly as bright."""
+    app = make_app(tmp_path, FIRST_ANSWERS, "people")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        for theme in THEMES:
+            app.theme = theme
+            await flush(pilot)
+            seen = {}
+            for strip in app.screen._compositor.render_strips():
+                for text, style, _ in strip:
+                    if style and style.color and style.bgcolor:
+                        dark, light = sorted((luminance(style.color), luminance(style.bgcolor)))
+                        seen[text.strip()] = (light + 0.05) / (dark + 0.05)
+            value, limit = (next(ratio for text, ratio in seen.items() if text.startswith(words)) for words in ("34 dBA", "target 30"))
+            assert limit < value, theme

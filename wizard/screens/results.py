@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 WORKING = "Working it out …"
 PATIENCE = 0.3  # s before the lines of another row give way to that
 PAGES = {"quiet": "How quiet", "air": "Air", "room": "Room", "compare": "Compare"}
-LOOKS = {"heading": "bold $text-accent", "text": "", "aside": "$text-muted"}
-CHART_LOOKS = {"█": "$text-error", "░": "$text-success", "━": "bold $text-accent", "·": "$text-muted"}
+LOOKS = {"heading": "bold $text-accent", "text": "", "aside": "$muted"}
+CHART_LOOKS = {"█": "$text-error", "░": "$text-success", "━": "bold $text-accent", "·": "$muted"}
 TURNS: tuple[BindingType, ...] = (
     Binding("right,tab", "screen.turn_page(1)", "Next page", key_display="→"),
     Binding("left,shift+tab", "screen.turn_page(-1)", "Page before", show=False),

@@ -70,7 +70,7 @@ class QuestionPane(Vertical):
         reading = self._reading() if not error else ""
         if reading:
             parts.append(Content.styled(reading, "$text-success"))
-        parts.extend(note.stylize_before("$text-muted") for note in self._hints(self._question))
+        parts.extend(note.stylize_before("$muted") for note in self._hints(self._question))
         self.query_one("#notes", Static).update(Content("\n").join(parts))
 
     def toggle_estimate(self) -> None:

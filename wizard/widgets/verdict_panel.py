@@ -26,7 +26,7 @@ TALL = 32  # rows from which there is room to wrap
 FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
 ROWS = 5  # lines of their own in a strip
 STRIP = 9  # rows of a strip, as stillroom.tcss gives it
-STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$text-muted"}
+STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$muted"}
 TO_QUESTION = {"@click": "screen.telling"}
 GRAVEST = ("stop", "caution", "open", "good")
 
@@ -140,7 +140,7 @@ def row(line: VerdictLine, moved: str) -> Content:
         f"{line.name}  ",
         (line.value, "bold"),
         *_moved(moved),
-        (f"  {line.limit}" if line.limit else "", "$text-muted"),
+        (f"  {line.limit}" if line.limit else "", "$muted"),
     )
 
 
@@ -168,7 +168,7 @@ def block(line: VerdictLine, moved: str, limit: bool = True) -> Content:
         "\n",
         (line.value, "bold"),
         *_moved(moved),
-        (f"\n{line.limit}" if limit and line.limit else "", "$text-muted"),
+        (f"\n{line.limit}" if limit and line.limit else "", "$muted"),
     )
 
 
