@@ -55,6 +55,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "gas_known": shell.gas_line == "yes",
         "gas_maybe": shell.gas_line == "unknown",
         "fuel": shell.appliance in ("natural draft", "unknown"),
+        "burner": shell.appliance != "none",
         "boarded": shell.ceiling_texture != "bare",
         "between": bool(lid.between_joists),
         "not_between": not lid.between_joists,

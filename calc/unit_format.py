@@ -39,7 +39,7 @@ def format_flow(cubic_metres_per_second: float, system: str) -> str:
 
 
 def format_power(watts: float) -> str:
-    return f"{watts / 1000.0:g} kW" if abs(watts) >= 10_000.0 else f"{watts:.0f} W"
+    return f"{watts / 1000.0:g} kW" if abs(watts) >= 10_000.0 else f"{watts:,.0f} W"
 
 
 def format_heat_input(watts: float, system: str) -> str:
@@ -113,7 +113,7 @@ def format_value(value: float, measure: Measure, system: str, currency: str = ""
         case "date":
             return format_date(value)
         case "concentration":
-            return f"{value:.0f} ppm"
+            return f"{value:,.0f} ppm"
         case _:
             return f"{value:.0f}"
 

@@ -145,7 +145,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
         ENGINEER: "An engineer must look at the joists before anything is hung from them",
         PASSES: "The joists above pass a screen, which is not a design",
     }[result.verdict]
-    known = result.allowed_dead_load is not None
+    known = bool(result.allowed_dead_load)  # a limit of nothing is told by the reasons, not as a number
     remedy = {
         STOP: "Hang nothing. Ask a structural engineer about sistering, a mid-span beam, or a lid on its own joists.",
         ENGINEER: "Have a structural engineer look before the lid is bought, or choose a lid on its own joists.",
@@ -157,7 +157,7 @@ def findings(brief: Brief, result: StructureResult) -> tuple[Finding, ...]:
             severity=severity,
             title=f"{title}: {DEAD}" if known else title,
             measured=result.existing_dead_load + result.added_load if known else None,
-            limit=result.allowed_dead_load,
+            limit=result.allowed_dead_load if known else None,
             unit="Pa" if known else "",
             source=cited(brief.code, SOURCE),
             remedy=f"{'. '.join(result.reasons)}. {remedy}",

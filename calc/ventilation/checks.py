@@ -117,7 +117,7 @@ def holds_co2(brief: Brief, room: Room, air: AirResult, end: str, flow: float | 
     if end == "outdoors":
         ok = air.co2_steady <= limit + 0.5
         return Check(
-            "CO2", True, ok, f"Outdoor air holds {limit:.0f} ppm with {format_flow(air.fresh_air, units)}.", air.co2_steady, limit, "ppm"
+            "CO2", True, ok, f"Outdoor air holds {limit:,.0f} ppm with {format_flow(air.fresh_air, units)}.", air.co2_steady, limit, "ppm"
         )
     zone = source(brief, end, air)
     place = "house" if end == "house" else "rest of the basement"
@@ -125,14 +125,14 @@ def holds_co2(brief: Brief, room: Room, air: AirResult, end: str, flow: float | 
         return Check("CO2", True, False, f"There is no air in a {place} to share.")
     if flow is not None:
         peak = shared_peak(brief, room, air, zone, flow)
-        said = f"Without a fan about {format_flow(flow, units)} move, and CO2 comes to {peak:.0f} ppm; the limit is {limit:.0f}."
+        said = f"Without a fan about {format_flow(flow, units)} move, and CO2 comes to {peak:,.0f} ppm; the limit is {limit:,.0f}."
         return Check("CO2", True, peak <= limit, said, peak, limit, "ppm")
     needed, most = flow_needed(brief, room, air, zone), float(load("air_systems")["rule"]["most_flow"]) * air.fresh_air
     if math.isinf(needed):
         peak = shared_peak(brief, room, air, zone, most)
-        said = f"The {place} itself grows stale: even {format_flow(most, units)} let CO2 come to {peak:.0f} ppm; the limit is {limit:.0f}."
+        said = f"The {place} itself grows stale: even {format_flow(most, units)} let CO2 come to {peak:,.0f} ppm; limit {limit:,.0f}."
         return Check("CO2", True, False, said, peak, limit, "ppm")
-    said = f"With air from the {place}, {format_flow(needed, units)} keep a session under {limit:.0f} ppm"
+    said = f"With air from the {place}, {format_flow(needed, units)} keep a session under {limit:,.0f} ppm"
     said += "." if needed <= most else f"; the ducts planned carry {format_flow(most, units)} at most."
     return Check("CO2", True, needed <= most, said, needed, most, "m3/s")
 

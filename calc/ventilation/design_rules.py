@@ -55,7 +55,7 @@ def system(brief: Brief, air: AirResult, comparison: Comparison) -> Finding | No
         source="this plan's own rules on CO2, heat, moisture, flames, pressure and noise; pros and cons are common practice, no source",
         remedy=" ".join((remedy, *asks, _questions(settle if best else None))).strip(),
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -82,7 +82,7 @@ def pressure(brief: Brief, design: AirDesign) -> Finding | None:
         remedy=f"Most of it goes in: {most.name}. Wider ducts ({size}), round elbows in place of mitred ones, "
         "or a quiet fan of the room's own.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -104,7 +104,7 @@ def grilles(brief: Brief, design: AirDesign) -> Finding | None:
         source="free area = flow over quiet speed; free share common practice, no source",
         remedy="Ask the seller for the free area, not the face; straight bars, no damper, no filter behind them that cannot be reached.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -149,7 +149,7 @@ def fan_silencer(brief: Brief, design: AirDesign) -> Finding | None:
         remedy=f"Build it with {chambers}, lining {format_length(box.lining, brief.units)}, between fan and duct; the bill has it. "
         "A fan whose maker states a lower sound power may do without.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -169,7 +169,7 @@ def noise(brief: Brief, design: AirDesign) -> Finding | None:
         remedy=f"Up to {found.short.max():.0f} dB more have to go between fan and room: more lining, a larger silencer box at the fan, or "
         "a fan whose maker states a lower sound power at this point.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -194,5 +194,5 @@ def sound_out(brief: Brief, design: AirDesign) -> Finding | None:
         remedy=f"On each duct build a box of {sizes} outside ({made}{boards}) in place of the one planned; the bill does not "
         f"count it.{rest}",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )

@@ -35,7 +35,7 @@ def fresh_air(brief: Brief, result: AirResult) -> Finding | None:
         source=f"{load('air')['ashrae_62_1']['source']}; CO2 balance with Persily & de Jonge 2017",
         remedy="Supply and return through two lined paths of equal flow; run the air whenever people are in the room.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -54,7 +54,7 @@ def minimum_too_little(brief: Brief, result: AirResult) -> Finding | None:
         remedy=f"Size the air for {format_flow(result.rates[HOLDS_CO2], brief.units)}, "
         f"not for the standard's {format_flow(result.rates[ROOM_62_1], brief.units)}.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -65,7 +65,7 @@ def with_breaks(brief: Brief, result: AirResult) -> Finding | None:
     return Finding(
         rule="air-breaks",
         severity=Severity.NOTE,
-        title=f"With your breaks and arrivals CO2 peaks at {result.co2_peak:.0f} ppm; this very session would do with "
+        title=f"With your breaks and arrivals CO2 peaks at {result.co2_peak:,.0f} ppm; this very session would do with "
         f"{format_flow(result.fresh_air_for_session, brief.units)}",
         measured=result.co2_peak,
         limit=brief.air.co2_limit,
@@ -111,7 +111,7 @@ def cooling(brief: Brief, result: AirResult) -> Finding | None:
         remedy=f"Plan cooling for about {format_power(result.cooling_W)} that recirculates inside the room, beside the fresh air: "
         f"{format_power(result.heat_sensible)} of heat, the rest water that people and summer air bring.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -130,7 +130,7 @@ def heating(brief: Brief, result: AirResult) -> Finding | None:
         remedy=f"Let the HVAC designer add it to the heat load: with what walls and floor lose, about {format_power(result.heating_size)} "
         "in all while nobody is there. Never duct raw winter air into the room.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -155,7 +155,7 @@ def damp_summer(brief: Brief, result: AirResult) -> Finding | None:
         remedy=f"About {words.water(result.summer.take_out, brief.units)} of water an hour {less}have to go while people are there. "
         f"{by_coil}look up the summer dew point in the weather record of your town" + (" before anything is bought." if unknown else "."),
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -176,7 +176,7 @@ def dry_winter(brief: Brief, result: AirResult) -> Finding | None:
         remedy=f"A unit that also recovers moisture, or {words.water(result.winter.add, brief.units)} of water an hour from a humidifier "
         "while the air runs; turn the air down when nobody is there. No more than the cold foundation wall bears.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -266,7 +266,7 @@ def house_system(brief: Brief, result: AirResult) -> Finding | None:
         source="common practice, no source",
         remedy=advice,
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
 
 
@@ -286,5 +286,5 @@ def duct_space(brief: Brief, result: AirResult) -> Finding | None:
         remedy=(f"With the lining of this air path, buy each run no less than {outside} wide inside its casing. " if lined else "")
         + "Two smaller runs of the same free area together serve as well as one; keep the size to the grille; no damper at the grille.",
         decides=HVAC,
-        task="rough_hvac",
+        task="air_design",
     )
