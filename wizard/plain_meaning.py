@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.brief import Origin
+from calc.origin import Origin
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answers
 from wizard.interview.engine import Problem

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, TextIO
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.unit_tables import EXAMPLES
 from wizard.interview import engine
 from wizard.interview.answers import Answers, is_unknown_text

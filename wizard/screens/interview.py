@@ -13,7 +13,7 @@ from textual.command import Provider
 from textual.containers import Container
 from textual.screen import Screen
 
-from calc.brief import Origin
+from calc.origin import Origin
 from wizard.interview import engine
 from wizard.interview.engine import Problem
 from wizard.interview.verdict import changes

@@ -12,7 +12,7 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from calc.brief import Origin
+from calc.origin import Origin
 from wizard.interview import engine
 from wizard.screens.steps import UNDO_REDO, redo, undo
 from wizard.session import topic_label

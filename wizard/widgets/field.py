@@ -8,8 +8,6 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
-from wizard.plain_words import harmless
-
 
 class Field(Input):
     """Enter stands below among the keys, so that a click is enough."""
@@ -18,6 +16,8 @@ class Field(Input):
 
     def on_paste(self, event: events.Paste) -> None:
         """Take the first line that says something, as much of it as the field holds."""
+        from wizard.plain_words import harmless  # which knows every question; the list of interviews does not wait for it
+
         event.stop()
         event.prevent_default()
         lines = [line for line in (harmless(each).strip() for each in event.text.splitlines()) if line]

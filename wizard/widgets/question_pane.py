@@ -14,7 +14,7 @@ from textual.style import Style
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from calc.brief import Origin
+from calc.origin import Origin
 from calc.unit_tables import EXAMPLES
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
