@@ -11,6 +11,7 @@ from calc.schedule.task import Schedule, Task
 DAY = datetime.timedelta(days=1)
 SATURDAY = 5  # datetime's number of the weekday
 A_MOMENT = 1e-6  # days: what rounding of sums may add to the end of a day
+OFFICIAL = "building official"  # whoever does an inspection, as data/tasks.toml names it
 VISIT_DAYS = 3  # days of waiting that always hold a day from Monday to Friday
 
 
@@ -45,6 +46,8 @@ def first_monday(day: datetime.date) -> datetime.date:
 
 def _days(task: Task, start: datetime.date) -> Days:
     first = _day(task.start, start)
+    if task.who == OFFICIAL and task.wait_days >= VISIT_DAYS:  # nobody answers the call on a weekend, and the wait has room for it
+        first += DAY * (7 - first.weekday() if first.weekday() >= SATURDAY else 0)
     last = _last(task.finish, start, first)
     ready = _day(task.ready, start)
     return Days(task.id, first, last, ready, _hold(task, first, last, ready) if task.hold_point else None)
