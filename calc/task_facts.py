@@ -51,6 +51,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
     return {
         "old_house": may_hold_hazards(brief),
         "radon": shell.radon in ("untested", "unknown", "above"),
+        "radon_above": shell.radon == "above",
         "damp": shell.water != "none",
         "gas_known": shell.gas_line == "yes",
         "gas_maybe": shell.gas_line == "unknown",

@@ -58,7 +58,7 @@ def known_rate_volume(power: float, air_changes: float, fan_assisted: bool) -> f
     return rate * power / min(air_changes, float(rule["infiltration_cap"]))
 
 
-def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
+def appliance(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
     """A natural-draft appliance breathes the basement's air; a tight room takes volume away. Too little is a stop, not knowing asks."""
     kind, power, left = brief.shell.appliance, brief.shell.appliance_power, brief.shell.basement_volume_left
     if kind == "none":
@@ -75,6 +75,7 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             task="permits",
         )
     needed = combustion_volume(power)
+    ways = _air_for(power, left, brief.units, tight=site.tight_house == "yes")
     name = "A natural-draft appliance" if kind == "natural draft" else "An appliance of unknown kind"
     short = power > 0.0 and left < needed
     kept = f"{name} keeps {format_volume(left, brief.units)} of basement air"
@@ -83,7 +84,7 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     return (stop if short and kind == "natural draft" else caution)(
         "appliance-air",
         kept + asked,
-        f"Ask an HVAC contractor before the permit, and order nothing before the answer. {_air_for(power, left, brief.units)}"
+        f"Ask an HVAC contractor before the permit, and order nothing before the answer. {ways}"
         "Have any appliance that still burns the basement's air tested for draft once the boards are up and before first use, every fan "
         "running and the room's air balanced, with a carbon monoxide alarm beside it.",
         source=source,
@@ -92,8 +93,9 @@ def appliance(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     )
 
 
-def _air_for(power: float, left: float, units: str) -> str:
-    """Where the appliance's air can come from: openings for its input [W], or nothing to open into where no volume [m3] is left."""
+def _air_for(power: float, left: float, units: str, tight: bool) -> str:
+    """Where the appliance's air can come from: openings for its input [W], only to the outside in a tight house; nothing to open into where
+    no volume [m3] is left."""
     if left <= 0.0:
         return (
             "Nothing of the basement is left for openings to lead to: the appliance must be replaced by a sealed one or moved, or this "
@@ -101,10 +103,13 @@ def _air_for(power: float, left: float, units: str) -> str:
         )
     if power <= 0.0:
         return "Read the input in Btu/h or kW off its label. "
+    outside = f"two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. "
+    if tight:
+        return f"In a house made tight no opening to other rooms serves: {outside}Better: replace it by a sealed one. "
     return (
         f"Openings for that input: two of {_opening(indoor_opening(power), units)} each where a wall parts it from more space on the same "
         f"storey, one within 12 in (300 mm) of the ceiling, one of the floor, no side under "
-        f"3 in (76 mm). Or two horizontal ducts of {_opening(outdoor_opening(power, 'horizontal'), units)} each to the outside. "
+        f"3 in (76 mm). Or {outside}"
         "Better: replace it by a sealed one. "
     )
 
@@ -183,5 +188,5 @@ def appliance_access(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Fi
     )
 
 
-RULES: tuple[Rule, ...] = (appliance, gas_line)
-SITE_RULES: tuple[SiteRule, ...] = (tight_house, appliance_access)
+RULES: tuple[Rule, ...] = (gas_line,)
+SITE_RULES: tuple[SiteRule, ...] = (appliance, tight_house, appliance_access)

@@ -11,6 +11,11 @@ from calc.scheme import Scheme
 from calc.site import Site
 from calc.unit_format import format_duration
 
+BACKDRAFT = (
+    " The suction can draw basement air through the cracks and a burner's flue gas with it: have the draft of each burner that takes its "
+    "air from the house tested with the radon fan running."
+)
+
 
 def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Soil gas collects in a tight basement room: test before and after."""
@@ -29,7 +34,8 @@ def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         return caution(
             "radon-above",
             "Radon is above the action level: have it drawn off before the room is built",
-            "A radon contractor fits under-slab suction first (pipe route before walls); seal slab cracks and the sump; test again after.",
+            "A radon contractor fits under-slab suction first (pipe route before walls); seal slab cracks and the sump; test again after."
+            + (BACKDRAFT if brief.shell.appliance in ("natural draft", "unknown") else ""),
             decides="radon contractor",
             **facts,
         )
@@ -52,7 +58,8 @@ def lead(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         f"Paint in a house from before {rule['year']} may hold lead"
         if year is not None
         else "The year built is not known: assume lead paint",
-        "Test before sanding, scraping or tearing out; no dry sanding, plastic sheet and wet methods; hired work needs a certified firm.",
+        "Test before sanding, scraping or tearing out; no dry sanding, plastic sheet and wet methods; hired work "
+        + ("is for people trained and equipped for it." if country(brief.code) == CANADA else "needs a certified firm."),
         source=str(rule["source"]),
         decides="certified lead inspector",
         task="hazards_test",

@@ -182,6 +182,19 @@ def test_radon() -> None:
     assert found(make_brief(code="nbc_2020"))["radon-retest"].limit == 200.0
 
 
+def test_the_fan_that_draws_radon_off_can_draw_on_a_burner_too() -> None:
+    above = {"shell__radon": "above"}
+    assert "draft" in found(make_brief(**above, shell__appliance="natural draft"))["radon-above"].remedy
+    assert "draft" in found(make_brief(**above, shell__appliance="unknown"))["radon-above"].remedy
+    assert "draft" not in found(make_brief(**above, shell__appliance="sealed"))["radon-above"].remedy
+
+
+def test_a_certified_firm_for_lead_is_asked_for_only_where_that_rule_holds() -> None:
+    old = {"shell__year_built": 1960}
+    assert "certified firm" in found(make_brief(**old, code="irc_2018_2021"))["lead"].remedy
+    assert "certified firm" not in found(make_brief(**old, code="nbc_2020"))["lead"].remedy
+
+
 def test_panel_gas_and_drains_inside_the_area() -> None:
     assert severity("panel", shell__panel="in the area") is Severity.CAUTION
     assert severity("gas-line", shell__gas_line="yes") is Severity.CAUTION

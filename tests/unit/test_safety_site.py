@@ -86,6 +86,16 @@ def test_a_tight_house_with_a_natural_draft_stops_and_asks() -> None:
     assert at("tight-house-unknown", NOTHING_KNOWN, shell__appliance="none") is None
 
 
+def test_in_a_tight_house_a_burner_gets_its_air_from_outside_alone() -> None:
+    confined = {"shell__appliance": "natural draft", "shell__basement_volume_left": 50.0}
+    tight, loose = (at("appliance-air", replace(KNOWN, tight_house=answer), **confined) for answer in ("yes", "no"))
+    assert tight is not None
+    assert loose is not None
+    assert "same storey" in loose.remedy
+    assert "same storey" not in tight.remedy
+    assert "to the outside" in tight.remedy
+
+
 def test_panel_and_appliance_keep_their_space() -> None:
     assert grade("panel-clearance", replace(KNOWN, panel_clear=0.8), shell__panel="in the area") is Severity.STOP
     assert grade("panel", replace(KNOWN, panel_clear=1.0), shell__panel="in the area") is Severity.CAUTION

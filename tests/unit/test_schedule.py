@@ -155,6 +155,32 @@ def test_a_gas_pipe_that_nobody_looked_for_may_be_there() -> None:
     assert "gas" not in warned("no")
 
 
+def test_a_burner_is_guarded_from_the_first_day_and_off_while_a_fan_draws_on_its_air() -> None:
+    def warned(appliance: str, name: str) -> str:
+        return " ".join(task(stages(make_brief(shell__appliance=appliance), scheme()), name).warnings)
+
+    for appliance in ("natural draft", "unknown"):
+        assert "carbon monoxide alarm beside it before any work" in warned(appliance, "survey")
+        assert "stays off while the filtered fan runs" in warned(appliance, "demolish")
+        assert "stays off while the test fan runs" in warned(appliance, "seal_leak_test")
+    for name in ("survey", "demolish", "seal_leak_test"):
+        assert "burner" not in warned("sealed", name)
+
+
+def test_radon_above_the_level_is_drawn_off_before_a_frame_stands() -> None:
+    made = stages(make_brief(shell__radon="above"), scheme())
+    cleared = task(made, "demolish")
+    assert any("radon contractor" in step for step in cleared.steps)
+    assert any("no frame is built before" in check for check in cleared.checks)
+    assert ids(made).index("demolish") < ids(made).index("frame")
+    assert not any("radon" in step.lower() for step in task(stages(make_brief(shell__radon="below"), scheme()), "demolish").steps)
+
+
+def test_no_ceiling_is_opened_for_the_engineer_before_the_tests() -> None:
+    steps = " ".join(task(stages(make_brief(), scheme()), "structure").steps)
+    assert "No ceiling is opened" in steps
+
+
 def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
     slow = stages(make_brief(means__hours_per_week=6.0, means__helpers=0), scheme())
     fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
