@@ -14,6 +14,7 @@ from calc.finding import Finding, Severity
 from calc.geometry import Room, inner_room
 from calc.isolation import wishes
 from calc.isolation.listener import IsolationResult, isolation
+from calc.isolation.opening import open_gaps
 from calc.materials.cost import Bill
 from calc.next_steps import NextStep
 from calc.options import floors, lids
@@ -70,7 +71,7 @@ class Assessment:
     @cached_property
     def air_design(self) -> design.AirDesign:
         """Ducts, grilles, noise and silencer box of the air path chosen; computed when asked, as it decides nothing."""
-        return design.design(self.brief, self.room, self.scheme.air_path, self.air, self.isolation)
+        return design.design(self.brief, self.room, self.scheme.air_path, self.air, self.isolation, open_gaps(self.scheme.door))
 
     @cached_property
     def air_systems(self) -> systems.Comparison:

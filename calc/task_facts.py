@@ -10,14 +10,17 @@ from calc.codes import rule
 from calc.geometry import Room
 from calc.isolation.duct_way import box, duct_size
 from calc.materials import surface
+from calc.materials.air import AT_FAN
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import item, screw_item
 from calc.materials.lid import lies_between
 from calc.materials.line import Line
 from calc.materials.wall import FRAME_TOP_GAP
 from calc.scheme import Scheme, WallOption
+from calc.structure import clip_load
+from calc.ventilation.words import distance
 
-POUND = 0.45359237  # kg
+POUND_FORCE = 4.4482216152605  # N
 RESILIENT = ("resilient channel", "isolation clip")
 
 # Tolerances and clearances that a builder works to. Common practice, no source, unless said otherwise.
@@ -48,6 +51,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
     """Every condition that data/tasks.toml may name, and whether it holds."""
     shell, lid = brief.shell, scheme.lid
     walls = [wall for _, wall in scheme.walls]
+    filled = lid.fill != "none" and lid.fill_thickness > 0.0
     return {
         "old_house": may_hold_hazards(brief),
         "radon": shell.radon in ("untested", "unknown", "above"),
@@ -62,14 +66,17 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "not_between": not lid.between_joists,
         "outer": any(wall.outer_plies for wall in walls),
         "outer_first": any(len(wall.outer_plies) > 1 for wall in walls),
+        "bays": bool(lid.between_joists) or lies_between(lid),
         "between_two": len(lid.between_joists) > 1,
         "own_ceiling": lid.support == "independent joists",
         "own_between": lies_between(lid),
         "own_below": lid.support == "independent joists" and not lies_between(lid),
         "inner_lid": any(wall.gap > 0.0 for wall in walls),
         "gap": any(wall.gap > 0.0 for wall in walls),
+        "strapping": any(wall.frame == "wood strapping" for wall in walls),
         "soffit": any(line.where.startswith("soffit") for line in lines),
         "silencer": scheme.air_path.silencer_box,
+        "fan_box": any(line.where == AT_FAN for line in lines),
         "boxed_in": scheme.air_path.enclosed,
         "house_ducts": scheme.air_path.house_ducts,
         "recovery": scheme.air_path.fan_unit,
@@ -77,11 +84,15 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "cooling": any(line.item == "cooling_unit" for line in lines),
         "lined": scheme.air_path.lined_length > 0.0,
         "fill": any(line.task == "insulate" for line in lines),
-        "lid_fill": lid.fill != "none" and lid.fill_thickness > 0.0,
+        "lid_fill_wires": filled and not lies_between(lid),
+        "lid_fill_net": filled and lies_between(lid),
         "lid_clips": lid.support == "isolation clip",
         "lid_channel": lid.support == "resilient channel",
         "wall_resilient": any(wall.support in RESILIENT for wall in walls),
         "resilient": lid.support in RESILIENT or any(wall.support in RESILIENT for wall in walls),
+        "walls_first": any(len(wall.inner_plies) > 1 for wall in walls),
+        "walls_single": any(len(wall.inner_plies) == 1 for wall in walls),
+        "two_doors": scheme.door.leaves > 1,
         "several_plies": any(line.task == "boards_first" for line in lines),
         "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
         "damped": lid.damped or any(wall.damped for wall in walls),
@@ -100,13 +111,13 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
 
 def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str]:
     """What replaces {NAME} in a text."""
-    lid = scheme.lid
-    carried = sum(ply.surface_mass for ply in lid.plies) * lid.support_spacing * lid.clip_spacing  # kg a clip
+    carried = clip_load(scheme.lid)
     soffits = dict.fromkeys(line.where.removeprefix("soffit round a ").split(",")[0] for line in lines if line.where.startswith("soffit"))
     found = {
         "hanging": " and ".join(f"the {kind}" for kind in soffits),
         "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
-        "clip_load": f"{carried:.1f} kg ({carried / POUND:.0f} lb)",
+        "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
+        "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
         "lid_fill_kind": scheme.lid.fill,
         "chambers": {1: "one chamber", 2: "two chambers in a row"}.get(

@@ -49,7 +49,8 @@ def _duct_lines(option: AirPathOption, size: DuctSize, count: int, length: float
         line(duct_item("duct", size.casing), WHERE, count * length),
         line(duct_item("elbow", size.casing), WHERE, count * option.elbows),
         line("flexible_connector", WHERE, 2 * count),  # one at each end of a run, as calc.ventilation.run reckons its pressure
-        line("grille", WHERE, count if option.house_ducts else 2 * count),
+        line("grille", WHERE, count if option.house_ducts or option.fan_unit else 2 * count),
+        line("weather_hood", "ends of the ducts outdoors", count if option.fan_unit else 0),
         line("duct_takeoff", "joins to the house's trunk ducts", count if option.house_ducts else 0),
         bead("duct openings in the shell", 2.0 * count * 4.0 * size.casing, "rough_hvac"),
         line("duct_lining", WHERE, count * 4.0 * size.casing * lined_part(option) * q.whole(option.lining / LINING_PANEL)),

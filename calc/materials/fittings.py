@@ -85,7 +85,10 @@ def _escape(brief: Brief) -> list[Line]:
     if shell.escape != "window":
         return []
     around = 2.0 * (shell.escape_width + shell.escape_height)  # sealed inside and outside
+    stud = lumber_item(0.089, "wood")
     return [
+        cut(stud, "rough frame, escape window", 2, shell.height - 3.0 * PLATE, "frame"),
+        cut(stud, "header and sill, escape window", 3, shell.escape_width + 0.1, "frame"),
         line("second_sash", "escape window", shell.escape_width * shell.escape_height),
         bead("rough opening, escape window", 2.0 * around, "door"),
     ]

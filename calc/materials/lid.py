@@ -49,7 +49,9 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     bay = option.support_spacing if own else joists.spacing
     found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)
     if option.fill != "none" and option.fill_thickness > 0.0:
-        found.append(line("fill_hanger", "between the joists of the lid", q.whole(area / (bay * HANGER_STEP))))
+        # A wire that springs between an old joist and a new one would tie the two.
+        held = ("fill_netting", area) if lies_between(option) else ("fill_hanger", q.whole(area / (bay * HANGER_STEP)))
+        found.append(line(held[0], "between the joists of the lid", held[1]))
     found += board_lines(
         option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
     )

@@ -58,7 +58,10 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
         return []
     if option.frame == "wood strapping":
         pieces = q.rows(length, option.stud_spacing)
-        return [cut(item("strapping"), where, pieces, height), line("anchor", where, pieces * q.rows(height, ANCHOR_STEP))]
+        anchors = pieces * q.rows(height, ANCHOR_STEP) + 2 * q.rows(length, ANCHOR_STEP)
+        # A piece along top and foot holds the edges of the boards and closes the space behind them. Source: IRC R302.11 (from memory)
+        level = run(item("strapping"), f"along top and foot, {where}", 2, length)
+        return [cut(item("strapping"), where, pieces, height), level, line("anchor", where, anchors)]
     kind = "steel" if "steel" in option.frame else "wood"
     row_count = 2 if option.frame.startswith("separate rows") else 1
     stud_rows = 2 if "staggered" in option.frame else row_count

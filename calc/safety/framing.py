@@ -31,7 +31,8 @@ def own_joists_meet(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "own-joists-meet",
         f"The ceiling's own joists cannot pass through {named}: nobody has drawn how they get by",
         "Have the engineer or framer draw how they pass before anything is bought: joists that run alongside and stop short on their own "
-        "bearing, or another lid. Never notch or hang anything on what is in the way.",
+        "bearing, or another lid. A duct or pipe may also be hung lower by its own trade, where the height allows it. Never notch or hang "
+        "anything on what is in the way.",
         decides="structural engineer",
         task="structure",
     )

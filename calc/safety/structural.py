@@ -67,7 +67,7 @@ def own_joists(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         f"The ceiling's own joists, {format_length(lid.own_joist_depth, brief.units)} deep, are a first size: their span, against the "
         "longest that the screen allows",
         "Have the engineer confirm size, spacing, hangers and the inner walls that carry them; buy the wood by its grade stamp.",
-        measured=min(brief.shell.length, brief.shell.width),
+        measured=min(room.length, room.width),
         limit=span,
         unit="m",
         source=cited(brief.code, "span-table method of the American Wood Council, spruce-pine-fir No. 2, L/240; live load of IRC R301.5"),

@@ -61,15 +61,19 @@ class AirDesign:
     at_fan: Box | None
 
 
-def design(brief: Brief, room: Room, option: AirPathOption, air: AirResult, isolation: IsolationResult) -> AirDesign:
-    """The air path of a scheme worked out. Raises as duct_way.duct_size, run.run and silencer.smallest. Source: each function called."""
+def design(
+    brief: Brief, room: Room, option: AirPathOption, air: AirResult, isolation: IsolationResult, door_gaps: float = 0.0
+) -> AirDesign:
+    """The air path of a scheme worked out; ``door_gaps`` m2 round the room's door.
+
+    Raises as duct_way.duct_size, run.run and silencer.smallest. Source: each function called."""
     size = duct_size(brief, option)
     supply, extract = runs(brief, option, air, size)
     needs = lacking(isolation.listeners)
     return AirDesign(
         supply=supply,
         extract=extract,
-        balance=run.balance(supply, extract),
+        balance=run.balance(supply, extract, door_gaps),
         noise=room_noise(brief, room, option, air, size, supply.pressure),
         needs=needs,
         silencer=None if needs.met else designed_box(brief, option, size, needs),

@@ -109,7 +109,8 @@ def cooling(brief: Brief, result: AirResult) -> Finding | None:
         source="ASHRAE Handbook Fundamentals 2013 chapter 18 Table 1; 1.21 W per L/s and K; ISO 13370 and ISO 6946; "
         "a rise of 3 K is common practice, no source",
         remedy=f"Plan cooling for about {format_power(result.cooling_W)} that recirculates inside the room, beside the fresh air: "
-        f"{format_power(result.heat_sensible)} of heat, the rest water that people and summer air bring.",
+        f"{format_power(result.heat_sensible)} of heat, {format_power(result.heat_latent)} for the water that people give off, "
+        f"{format_power(result.summer.fresh_sensible + result.summer.fresh_latent)} for the warmth and damp of summer's fresh air.",
         decides=HVAC,
         task="air_design",
     )
@@ -241,7 +242,8 @@ def cold_wall(brief: Brief, result: AirResult) -> Finding | None:
         unit="1",
         source=f"{load('rules')['moisture']['source']}; saturation pressures by ASHRAE Handbook Fundamentals 2017 chapter 1",
         remedy="Decide with the building official, before framing, how the foundation wall is insulated: the constructions here leave it "
-        "bare. The room shrinks by the insulation's thickness on each such side, by twice that where two face each other. "
+        "bare, and its cost is not in the bill. The room shrinks by the insulation's thickness on each such side, by twice that where two "
+        "face each other. "
         f"{words.winter_air(result.damp_winter, brief.units)}, and the wall's face is at {format_temperature(surface, brief.units)}. "
         "Besides: drier room air, an airtight inner wall, no plastic sheet on the room side below ground.",
         decides="building official",

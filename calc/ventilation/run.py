@@ -121,12 +121,15 @@ def run(name: str, flow: float, ducts: int, side: float, option: AirPathOption, 
     return Run(name, flow, ducts, side, velocity, kept, float(data["fan"][end]["pressure"]), face)
 
 
-def balance(supply: Run, extract: Run) -> Balance:
-    """How two runs of equal flow balance. Source: orifice, dp = rho/2 (Q / (0.61 A))^2; data/duct_flow.toml."""
+def balance(supply: Run, extract: Run, door_gaps: float = 0.0) -> Balance:
+    """How two runs of equal flow balance; ``door_gaps`` m2, through which a door without seals lets the difference out.
+
+    Source: orifice, dp = rho/2 (Q / (0.61 A))^2; data/duct_flow.toml.
+    """
     row = load("duct_flow")["balance"]
     less = supply if supply.pressure < extract.pressure else extract
     left = float(row["imbalance"]) * supply.flow
-    held = duct.velocity_pressure(left / (0.61 * float(row["leak"])))
+    held = duct.velocity_pressure(left / (0.61 * (float(row["leak"]) + door_gaps)))
     return Balance(abs(supply.pressure - extract.pressure), less.name, held, held * DOOR, float(row["pressure"]))
 
 

@@ -14,12 +14,15 @@ from calc.choose import choose
 from calc.geometry import Room, inner_room
 from calc.isolation.duct_way import duct_size, way_length
 from calc.isolation.listener import IsolationResult, isolation
+from calc.isolation.opening import open_gaps
 from calc.materials.air import AT_FAN, air_lines
+from calc.options import doors
 from calc.safety.water import vapour
 from calc.scheme import AirPathOption, Scheme
 from calc.unit_format import format_temperature
 from calc.ventilation import air, checks, climate, design_rules, fan_box, findings, heat
 from calc.ventilation.design import AirDesign, design, lacking, room_noise, runs
+from calc.ventilation.run import balance
 from calc.ventilation.systems import Comparison, System, compare
 
 ONE = {"use__people": 1, "use__activity": "mixing", "use__equipment": 100.0, "air__co2_limit": 1500.0, "use__source": "mixing"}
@@ -198,6 +201,17 @@ def test_return_may_be_faster_than_supply_and_both_move_the_same_air() -> None:
     assert found.supply.flow == found.extract.flow
     assert found.extract.grille.free_area < found.supply.grille.free_area
     assert found.balance.damper == pytest.approx(abs(found.supply.pressure - found.extract.pressure))
+
+
+def test_an_unsealed_door_lets_out_what_would_push_a_sealed_one() -> None:
+    _, found = designed("air-long-thick-3-small-basement")
+    hung, sealed = (next(each for each in doors(make_brief()) if each.id == name) for name in ("solid", "solid_sealed"))
+    assert open_gaps(sealed) == 0.0
+    # 1 mm on three sides and 2 mm at the foot of a door 2.03 m high.
+    assert open_gaps(hung) == pytest.approx(0.001 * (2 * 2.03 + hung.area / 2.03) + 0.002 * hung.area / 2.03, rel=0.01)
+    leaky = balance(found.supply, found.extract, open_gaps(hung))
+    assert leaky.room_pressure < 0.05 * found.balance.room_pressure
+    assert found.balance.room_pressure == balance(found.supply, found.extract).room_pressure
 
 
 def test_a_bare_duct_takes_a_box_at_its_fan_and_lining_does_without() -> None:

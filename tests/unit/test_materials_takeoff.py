@@ -137,7 +137,11 @@ def test_own_joists_between_the_existing_ones_have_blocks_and_neither_rim_nor_ha
     assert total(found, "joist_hanger") == 0.0
     assert not any("rim" in each.where for each in found)
     assert total(found, "lumber_140", where="end blocks of the own joists") == pytest.approx(4 * q.rows(5.5, 0.4064) * 0.15)
+    # A wire that springs between an old joist and a new one would tie the two: netting holds the fill.
+    assert total(found, "fill_hanger") == 0.0
+    assert total(found, "fill_netting") == pytest.approx(5.5 * 3.8)
     under = lid_lines(brief, room, below)
+    assert total(under, "fill_netting") == 0.0
     assert total(under, "joist_hanger") == 2 * q.rows(5.5, 0.4064)
     assert total(under, "lumber_140", where="rim of the lid") == pytest.approx(11.0)
 
@@ -232,6 +236,13 @@ def test_ducts_that_join_the_house_need_no_fan_of_their_own() -> None:
     joined = air_lines(make_brief(), replace(AIR, fan_unit=False, house_ducts=True))
     assert total(joined, "duct_takeoff") == 2
     assert total(joined, "inline_fan") == total(joined, "heat_recovery_unit") == 0
+
+
+def test_ducts_end_in_grilles_indoors_and_in_hoods_outdoors() -> None:
+    outdoors, indoors = air_lines(make_brief(), AIR), air_lines(make_brief(), replace(AIR, fan_unit=False))
+    assert total(outdoors, "weather_hood") == total(outdoors, "grille")
+    assert total(indoors, "weather_hood") == 0
+    assert total(indoors, "grille") == 2 * total(outdoors, "grille")
 
 
 def test_cooling_is_bought_where_fresh_air_cannot_carry_the_heat() -> None:
@@ -332,7 +343,8 @@ def test_strapping_is_fixed_to_the_masonry_and_needs_no_plates() -> None:
     brief = make_brief()
     strapped = replace(WALL, frame="wood strapping", stud_depth=0.038, gap=0.0, fill_thickness=0.038, carries_lid=False)
     found = wall_lines(brief, inner_room(brief, scheme(wall=strapped)), SideKind.FOUNDATION_BELOW, strapped)
-    assert total(found, "strapping") > 0.0
+    side = next(each for each in make_brief().shell.sides if each.kind is SideKind.FOUNDATION_BELOW)
+    assert total(found, "strapping", where=f"along top and foot, wall on side {side.number}") > 0.0
     assert not any(each.where.startswith("plates") for each in found)
     assert total(found, "glass_fibre_38") > 0.0
 
