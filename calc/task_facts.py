@@ -144,8 +144,10 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
     """What {length:NAME} stands for in a text [m]."""
     lid, walls = scheme.lid, [wall for _, wall in scheme.walls]
     gaps = [wall.gap for wall in walls if wall.gap > 0.0]
+    framing = lid.height_taken - sum(ply.thickness for ply in lid.plies)  # what the lid's own joists take under the existing ones
     found = WORKING_LENGTHS | {
         "fireblock_step": float(rule(brief.code, "fireblocking")["horizontal"]),
+        "inner_top_gap": max(FRAME_TOP_GAP, framing if lid.own_joist_depth > 0.0 else 0.0),
         "room_length": room.length,
         "room_width": room.width,
         "gap": min(gaps, default=0.0),

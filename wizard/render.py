@@ -70,21 +70,23 @@ SHEETS = {
 
 
 # Questions whose answers a sheet's facts rest on, each printed with how it is known.
+HANGING = ("obstructions", "beam_underside", "beam_width", "duct_underside", "duct_width", "pipe_underside", "pipe_width")
 RESTS_ON = {
     "structural-engineer": (
         "year_built", "joist_kind", "joist_breadth", "joist_depth", "joist_spacing", "joist_span", "joist_species", "joist_grade",
-        "joist_damaged", "joists_may_be_touched", "room_above", "floor_above", "subfloor", "point_loads", "obstructions",
+        "joist_damaged", "joists_may_be_touched", "room_above", "floor_above", "subfloor", "point_loads", *HANGING, "shell_height",
         "foundation", "foundation_thickness", "foundation_state", "slab_state", "slab_thickness",
     ),
     "hvac-designer": (
         "people", "activity", "session", "breaks", "arrivals", "equipment", "co2_limit", "heating", "house_area", "bedrooms", "tight_house",
         "winter_design", "room_temperature", "room_humidity", "summer_design", "summer_damp", "duct_outdoors", "duct_reach", "appliance",
-        "appliance_power", "basement_rest", "appliance_clear",
+        "appliance_power", "basement_rest", "appliance_clear", "gas_line", "radon", *HANGING,
     ),
     "electrician": ("year_built", "panel", "panel_clear", "wiring", "equipment", "appliance", "garage"),
     "building-official": (
         "code", "habitable", "year_built", "shell_height", "bedrooms", "escape", "escape_width", "escape_height", "escape_sill", "well",
-        "well_width", "well_projection", "well_depth", "stair_headroom", "stair_width", "appliance", "garage", "foundation", "water",
+        "well_width", "well_projection", "well_depth", "stair_headroom", "stair_width", "appliance", "appliance_power", "basement_rest",
+        "tight_house", "gas_line", "garage", "foundation", "water",
         "radon", "suspect",
     ),
 }  # fmt: skip
@@ -180,6 +182,8 @@ def _prepared(
         ),
         "standalone": False,
         "rests_on": RESTS_ON,
+        "clear": any(wall.gap > 0.0 for _, wall in assessment.scheme.walls),
+        "strapped": any(wall.frame == "wood strapping" for _, wall in assessment.scheme.walls),
         "answered": {row.question.id: row for row in rows},
         "rows": rows,
         "how_to_measure": {row.question.title: row.question.how for row in rows},

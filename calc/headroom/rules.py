@@ -94,7 +94,9 @@ def _remedy(brief: Brief, result: HeadroomResult, zone: ZoneHeight, limit: float
             f"{format_length(zone.bare, brief.units)} apart. Choose another place for the room, or ask a structural engineer what can move"
         )
     elif zone.obstruction:
-        first += f"A thinner lid does not help here: {hung} sets this height. Choose a thinner floor or another place for the room"
+        mover = "an engineer" if hung == "the beam" else "its own trade"
+        first += f"A thinner lid does not help here: {hung} sets this height. A thinner floor may, where one is laid; else ask {mover} "
+        first += "whether it can move, or choose another place for the room"
     else:
         first += "Choose a thinner lid or another place for the room"
     gain = "; ".join(result.win_back) if zone is result.binding else ""
@@ -102,13 +104,20 @@ def _remedy(brief: Brief, result: HeadroomResult, zone: ZoneHeight, limit: float
 
 
 def _other_editions(brief: Brief, zone: ZoneHeight) -> str:
-    """Where the edition is not known: whether one of the known editions would let this height pass."""
+    """Editions that would let this height pass: any, where the edition is not known, else others of the same country, by which an office
+    may be willing to judge a basement that already exists."""
     cases = load("rules")["ceiling"]
-    if not cases[brief.code].get("careful") or zone.sloped:
+    asked = cases[brief.code]
+    if zone.sloped:
         return ""
-    known = [key for key, case in cases.items() if not case.get("careful")]
+    known = [key for key, case in cases.items() if not case.get("careful") and key != brief.code]
+    if not asked.get("careful"):
+        known = [key for key in known if cases[key]["country"] == asked["country"]]
     passing = [cases[key]["label"] for key in known if zone.height >= code_limit(key, brief.habitable, zone.obstruction).height]
-    return f" Ask which edition is in force: this height would pass under {'; '.join(passing)}." if passing else ""
+    if not passing:
+        return ""
+    which = "which edition is in force" if asked.get("careful") else "whether the office would judge by it"
+    return f" This height would pass under {'; '.join(passing)}: ask {which}."
 
 
 def _places(brief: Brief, result: HeadroomResult) -> Iterator[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.brief import Brief
+from calc.catalogue import load
 from calc.geometry import Room
 from calc.headroom import boxed_width, soffit_layers, soffit_sides
 from calc.materials import quantities as q
@@ -95,8 +96,8 @@ def lies_between(option: LidOption) -> bool:
 def _own_joists(room: Room, option: LidOption) -> list[Line]:
     """Ceiling joists that stand on the inner walls, across the shorter side.
 
-    Wholly under the existing ones: a hanger at each end and a rim on both longer sides. Between the existing ones no rim can pass: the
-    joists bear on the top plate, each end held by a short block on both faces. Common practice, no source.
+    They bear on the top plates. Wholly under the existing ones, a block from joist to joist holds the ends on both longer sides. Between
+    the existing ones, which cross there, a short block on both faces of each end does. Common practice, no source.
     """
     short, long = sorted((room.length, room.width))
     count = q.rows(long, option.support_spacing)
@@ -106,12 +107,9 @@ def _own_joists(room: Room, option: LidOption) -> list[Line]:
     if lies_between(option):
         blocks = cut(lumber, "end blocks of the own joists", 4 * count, END_BLOCK, "own_ceiling")
         return [joists, blocks, line("wood_screw", where, 24 * count, "own_ceiling")]
-    return [
-        joists,
-        run(lumber, "rim of the lid", 2, long, "own_ceiling"),
-        line("joist_hanger", where, 2 * count),
-        line("wood_screw", where, 8 * count, "own_ceiling"),
-    ]
+    gap = option.support_spacing - load("options")["lid"]["own_joist_breadth"]
+    blocks = cut(lumber, "blocks between the own joists", 2 * (count - 1), gap, "own_ceiling")
+    return [joists, blocks, line("wood_screw", where, 16 * count, "own_ceiling")]
 
 
 def soffit_boards() -> tuple[Ply, ...]:

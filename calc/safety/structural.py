@@ -66,7 +66,8 @@ def own_joists(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
         "own-joists-size",
         f"The ceiling's own joists, {format_length(lid.own_joist_depth, brief.units)} deep, are a first size: their span, against the "
         "longest that the screen allows",
-        "Have the engineer confirm size, spacing, hangers and the inner walls that carry them; buy the wood by its grade stamp.",
+        "Have the engineer confirm size, spacing, bearing, the inner walls that carry them and what spans the openings in those walls; buy "
+        "the wood by its grade stamp.",
         measured=min(room.length, room.width),
         limit=span,
         unit="m",

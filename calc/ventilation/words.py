@@ -32,6 +32,6 @@ def winter_air(day: Season, system: str) -> str:
     """What the room's air settles at on a day of winter, without a full stop."""
     outdoors, dew = (format_temperature(each, system) for each in (day.outdoor, day.dew_point))
     return (
-        f"On a winter day of {outdoors} outdoors, with people in it and its air running, the room settles near "
+        f"With {outdoors} outdoors, people in the room and its air running, it settles near "
         f"{format_share(round(min(day.humidity, 1.0), 2))} relative humidity, dew point {dew}"
     )

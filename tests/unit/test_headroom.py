@@ -102,6 +102,14 @@ def test_a_stop_under_an_unknown_edition_says_which_edition_would_pass() -> None
     assert "would pass under IRC 2024" in stops[0].remedy
 
 
+def test_a_stop_names_another_edition_of_the_same_country_that_an_office_may_judge_by() -> None:
+    brief = basement(2.10, code="irc_2018_2021", habitable="yes")  # 6 ft 8 in to 7 ft with a lid
+    found = {finding.rule: finding for finding in findings(brief, headroom(brief, lid(1), BARE))}
+    assert "IRC 2024, new living space in a basement that already exists: ask whether" in found["headroom-code-open-field"].remedy
+    canadian = basement(2.10, code="nbc_2020", habitable="yes")
+    assert "IRC" not in " ".join(finding.remedy for finding in findings(canadian, headroom(canadian, lid(1), BARE)))
+
+
 def test_not_knowing_whether_it_is_habitable_is_taken_as_yes() -> None:
     assert code_limit("irc_2018_2021", "unknown", False) == code_limit("irc_2018_2021", "yes", False)
 

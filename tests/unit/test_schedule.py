@@ -199,6 +199,16 @@ def test_no_ceiling_is_opened_for_the_engineer_before_the_tests() -> None:
     assert "No ceiling is opened" in steps
 
 
+def test_a_frame_that_carries_own_joists_under_the_existing_ones_leaves_their_depth() -> None:
+    boards = sum(ply.thickness for ply in LID.plies)
+    layers = (Layer("own joists and the gap above them", 0.153, 0.0), Layer("boards", boards, 20.0))
+    own = replace(LID, support="independent joists", support_spacing=0.4064, own_joist_depth=0.140, layers=layers)
+    made = task(stages(make_brief(shell__obstructions=()), replace(scheme(), lid=own)), "frame")
+    assert dict(made.lengths)["inner_top_gap"] == pytest.approx(0.153)
+    assert any("cut the studs" in step for step in made.steps)
+    assert any("header" in step for step in made.steps)
+
+
 def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
     slow = stages(make_brief(means__hours_per_week=6.0, means__helpers=0), scheme())
     fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
