@@ -10,7 +10,7 @@ from calc.codes import rule
 from calc.geometry import Room
 from calc.isolation.duct_way import box, duct_size
 from calc.materials import surface
-from calc.materials.air import AT_FAN
+from calc.materials.air import AT_FAN, LINING_PANEL
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import item, screw_item
 from calc.materials.lid import lies_between
@@ -62,8 +62,6 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "fuel": shell.appliance in ("natural draft", "unknown"),
         "burner": shell.appliance != "none",
         "boarded": shell.ceiling_texture != "bare",
-        "between": bool(lid.between_joists),
-        "not_between": not lid.between_joists,
         "outer": any(wall.outer_plies for wall in walls),
         "outer_first": any(len(wall.outer_plies) > 1 for wall in walls),
         "bays": bool(lid.between_joists) or lies_between(lid),
@@ -76,6 +74,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "strapping": any(wall.frame == "wood strapping" for wall in walls),
         "soffit": any(line.where.startswith("soffit") for line in lines),
         "silencer": scheme.air_path.silencer_box,
+        "boxes": any(line.item == "silencer_panel" for line in lines),
         "fan_box": any(line.where == AT_FAN for line in lines),
         "boxed_in": scheme.air_path.enclosed,
         "house_ducts": scheme.air_path.house_ducts,
@@ -92,6 +91,8 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "resilient": lid.support in RESILIENT or any(wall.support in RESILIENT for wall in walls),
         "walls_first": any(len(wall.inner_plies) > 1 for wall in walls),
         "walls_single": any(len(wall.inner_plies) == 1 for wall in walls),
+        "far_row": scheme.door.leaves == 1 and any(wall.frame.startswith("separate rows") for wall in walls),
+        "tied_frame": any(wall.gap == 0.0 and wall.frame not in ("none", "wood strapping") for wall in walls),
         "two_doors": scheme.door.leaves > 1,
         "several_plies": any(line.task == "boards_first" for line in lines),
         "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
@@ -154,6 +155,8 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
         "row_spacing": lid.support_spacing,
         "clip_spacing": lid.clip_spacing,
         "lid_fill": lid.fill_thickness,
+        "lining": scheme.air_path.lining,
+        "lining_layer": LINING_PANEL,
         "lid_longest_screw": _longest_screw([ply.thickness for ply in lid.plies], lid.support in RESILIENT),
         "wall_longest_screw": max((_wall_screw(wall) for wall in walls), default=0.0),
     }

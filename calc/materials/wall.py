@@ -6,7 +6,7 @@ from calc.brief import Brief, Side, SideKind
 from calc.codes import rule
 from calc.geometry import Room
 from calc.materials import quantities as q
-from calc.materials.items import item, lumber_item
+from calc.materials.items import board_item, item, lumber_item
 from calc.materials.line import Line, cut, line, run
 from calc.materials.support import room_behind
 from calc.materials.surface import WALL_SCREWS, bead, board_lines, fill_lines, support_lines
@@ -15,6 +15,7 @@ from calc.scheme import WallOption
 PLATE = 0.038  # m, thickness of framing lumber
 FRAME_TOP_GAP = 0.025  # m, between a free-standing frame and the joists. Common practice, no source
 ANCHOR_STEP = 0.6096  # m along strapping, twice that along a plate. Common practice, no source
+HALF_BATT = 0.0445  # m: a batt is split flat, so that it fills a narrow gap and stays soft. Common practice, no source
 FIREBLOCK_WIDTH = 0.4064  # m, batts 16 in wide as the block. Source: IRC R302.11.1.2 (from memory)
 
 
@@ -35,7 +36,7 @@ def _one_wall(brief: Brief, room: Room, side: Side, option: WallOption) -> list[
     spacing = option.stud_spacing if option.stud_spacing > 0.0 else 0.4064
     framing = option.support_spacing if option.support not in ("absent", "") and option.support_spacing > 0.0 else spacing
     edges = 2.0 * length + height  # each corner is sealed once: it belongs to one of its two walls
-    found = _wall_frame(brief, side, option, where, length)
+    found = _wall_frame(brief, side, option, where, length) + _bays_over(brief, side.length, option, where)
     if option.support not in ("absent", ""):
         found += support_lines(option.support, where, height, length, option.support_spacing, option.clip_spacing, spacing)
     found += fill_lines(option.fill, option.fill_thickness, where, length * brief.shell.height, 0.0 if option.gap > 0.0 else spacing)
@@ -85,9 +86,20 @@ def _wall_frame(brief: Brief, side: Side, option: WallOption, where: str, length
             line(
                 "mineral_wool_89",
                 f"fireblocks, {where}",
-                FIREBLOCK_WIDTH * (2.0 * length + q.rows(length, step) * height),
+                0.5 * q.whole(option.gap / HALF_BATT) * FIREBLOCK_WIDTH * (2.0 * length + q.rows(length, step) * height),
                 "fireblock",
             )
         )
-        found.append(line("fire_sealant", f"services through blocks, {where}", 1))
     return found
+
+
+def _bays_over(brief: Brief, length: float, option: WallOption, where: str) -> list[Line]:
+    """What closes the joist bays over a wall against fire, fixed to the floor's framing alone. Source: IRC R302.12 (second hand)."""
+    depth = brief.shell.joists.depth
+    if not option.inner_plies or option.frame == "none":
+        return []
+    return [
+        line(board_item(option.inner_plies[0]), f"joist bays over the {where}", length * depth, "fireblock", effort=2.0),
+        bead(f"joist bays over the {where}", 2.0 * length, "fireblock"),
+        line("fire_sealant", f"services through blocks, {where}", 1),
+    ]

@@ -135,7 +135,7 @@ def fan_silencer(brief: Brief, design: AirDesign) -> Finding | None:
     box = design.at_fan
     if box is None:
         return None
-    sizes = " by ".join(format_length(side, brief.units) for side in box.outside)
+    sizes = " by ".join(format_length(side, brief.units, 1.0) for side in box.outside)
     chambers = f"{box.chambers} lined {'chamber' if box.chambers == 1 else 'chambers'}"
     return Finding(
         rule="air-fan-silencer",

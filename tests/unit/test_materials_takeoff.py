@@ -162,8 +162,21 @@ def test_staggered_studs_stand_on_a_wider_plate() -> None:
 def test_a_gap_behind_the_frame_is_fireblocked() -> None:
     brief = make_brief()
     room = inner_room(brief, scheme())
-    assert any(each.task == "fireblock" for each in wall_lines(brief, room, SideKind.OPEN, WALL))
-    assert not any(each.task == "fireblock" for each in wall_lines(brief, room, SideKind.OPEN, replace(WALL, gap=0.0)))
+    narrow, wide, none = (wall_lines(brief, room, SideKind.OPEN, replace(WALL, gap=gap)) for gap in (0.025, 0.075, 0.0))
+    # Half a batt of 89 mm is pressed softly into 25 mm; 75 mm takes the whole.
+    assert 0.0 < total(narrow, "mineral_wool_89") == pytest.approx(0.5 * total(wide, "mineral_wool_89"))
+    assert total(none, "mineral_wool_89") == 0.0
+
+
+def test_the_joist_bays_over_every_wall_are_closed_against_fire() -> None:
+    brief = make_brief()
+    open_sides = [side for side in brief.shell.sides if side.kind is SideKind.OPEN]
+    for wall in (WALL, replace(WALL, gap=0.0)):
+        found = [
+            each for each in wall_lines(brief, inner_room(brief, scheme()), SideKind.OPEN, wall) if each.where.startswith("joist bays")
+        ]
+        assert total(found, "gypsum_x_159") == pytest.approx(sum(side.length for side in open_sides) * brief.shell.joists.depth)
+        assert {each.task for each in found} == {"fireblock"}
 
 
 def test_doors_seals_and_air() -> None:

@@ -11,10 +11,11 @@ from calc.scheme import LidOption
 from wizard.figures.detail import GAP, LINING_FIRST, Built, Detail, boards_words, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.layers import floor_layers, lid_below
-from wizard.figures.parts import CHANNEL_DEEP
+from wizard.figures.parts import CHANNEL_DEEP, STRAP
 
 SLAB = 0.09  # m of slab drawn
 BEAD = 0.006  # m, thickness of a bead under a plate
+BACKING = 0.030  # m of strap under the top edge of the wall boards
 STRAPPING = "wood strapping"  # the frame word of straps on the wall as found: no plates
 TRIM = (0.012, 0.070)  # m, thickness and height of base trim
 
@@ -29,6 +30,8 @@ def wall_foot(a: Assessment, units: str) -> Figure:
         d.paint("concrete", 0.0, 0.0, size[0], SLAB)
         _upright(d, wall, SLAB, top, SLAB + GAP)
         strapped = wall.option.frame == STRAPPING
+        if strapped:
+            d.paint("wood", stud[0], SLAB, stud[1], SLAB + STRAP)
         for row in [(low, high) for layer, low, high in wall.spans if layer.part == "frame" and not strapped]:
             d.paint("wood", row[0], SLAB + BEAD, row[1], SLAB + BEAD + PLATE)
             for share in (0.12, 0.68):
@@ -45,7 +48,7 @@ def wall_foot(a: Assessment, units: str) -> Figure:
         _name_layers(d, wall, top - 0.07)
         middle = stud[0] + 0.5 * (stud[1] - stud[0])
         if strapped:
-            d.note(middle, SLAB + 0.06, "strapping, screwed to the wall as found: sound passes into it")
+            d.note(middle, SLAB + 0.5 * STRAP, "strapping along the foot, screwed to the wall as found: sound passes into it")
         else:
             words = f"sole plate, treated, {d.length(PLATE)} thick, on two beads of sealant, anchored to the slab"
             d.note(middle, SLAB + BEAD + 0.5 * PLATE, words)
@@ -170,6 +173,9 @@ def _draw_head(d: Detail, h: Head, size: tuple[float, float]) -> None:
     for low, high in [(x0, x1) for layer, x0, x1 in h.wall.spans if layer.part == "frame"]:
         for n in range(h.plates):
             d.paint("wood", low, h.head - (n + 1) * PLATE, high, h.head - n * PLATE)
+    if h.strapped:  # a piece along the head backs the edge of the boards and closes the space behind them
+        top = min(h.below - GAP - BACKING + STRAP, h.under)
+        d.paint("wood", h.wall.stud[0], top - STRAP, h.wall.stud[1], top)
     at = h.under - (h.stand if h.own else 0.0)
     if h.own:
         d.paint("timber", h.wall.stud[0], at, size[0], min(at + h.lid.own_joist_depth, size[1]))
@@ -208,7 +214,9 @@ def wall_head(a: Assessment, units: str) -> Figure:
         elif h.free:
             words = f"frame ends {d.length(FRAME_TOP_GAP)} under the joists and is braced to itself, never to them"
             d.note(middle, h.under - 0.5 * FRAME_TOP_GAP, words)
-        elif not h.strapped:
+        elif h.strapped:
+            d.note(middle, h.below, "strapping along the head backs the boards and closes the space behind them")
+        else:
             d.note(middle, h.head - 0.5 * PLATE, "top plate under the joists: sound can pass here")
         d.note(0.10, size[1] - 0.05, f"joists, as found, {d.length(a.brief.shell.joists.depth)} deep")
         _name_layers(d, wall, 0.13)
