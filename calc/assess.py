@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc import acoustics, safety, structure, ventilation
@@ -17,7 +17,7 @@ from calc.isolation.listener import IsolationResult, isolation
 from calc.isolation.opening import open_gaps
 from calc.materials.cost import Bill
 from calc.next_steps import NextStep
-from calc.options import floors, lids
+from calc.options import doors, floors, lids
 from calc.placing import placing
 from calc.problem import bill_of
 from calc.scheme import Scheme
@@ -82,6 +82,17 @@ class Assessment:
     def air_findings(self) -> tuple[Finding, ...]:
         """Findings about the design of the air and the systems compared, beside ``findings``."""
         return design_rules.findings(self.brief, self.air, self.air_design, self.air_systems)
+
+    @cached_property
+    def sealed_door_cost(self) -> float | None:
+        """What the cheapest door sealed all round would cost more than the one chosen [currency]; None where that one has seals.
+
+        Nobody whom the brief names may need it; the rest of the basement hears it all the same. Source: calc.problem.bill_of.
+        """
+        if self.scheme.door.seals or self.scheme.door.sealed:
+            return None
+        sealed = [replace(self.scheme, door=door) for door in doors(self.brief) if door.sealed]
+        return min(bill_of(self.brief, each).total for each in sealed) - self.bill.total
 
     @property
     def next_steps(self) -> tuple[NextStep, ...]:

@@ -175,6 +175,7 @@ def _prepared(
         "sound": assessment.sound,
         "sound_findings": assessment.sound_findings,
         "air_design": assessment.air_design,
+        "sealed_door_cost": assessment.sealed_door_cost,
         "air_systems": assessment.air_systems,
         "air_findings": assessment.air_findings,
         "all_findings": sorted(

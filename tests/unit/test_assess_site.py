@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from conftest import make_brief
 
 from calc.assess import Assessment, assess
+from calc.options import doors
 from calc.site import Site
 
 KNOWN = Site(
@@ -61,3 +64,13 @@ def test_corners_make_a_height_map_and_each_option_its_cost_in_height() -> None:
     assert known.scheme.floor in {cost.option for cost in known.floor_costs}
     chosen = next(cost for cost in known.lid_costs if cost.option == known.scheme.lid)
     assert chosen.height == known.headroom.open_field.height
+
+
+def test_what_seals_at_the_door_would_cost_is_told_only_where_it_has_none() -> None:
+    found = assessed(KNOWN)
+    bare, sealed = (next(each for each in doors(found.brief) if each.id == name) for name in ("solid", "solid_sealed"))
+    hung = assess(found.brief, replace(found.scheme, door=bare), explain=False)
+    shut = assess(found.brief, replace(found.scheme, door=sealed), explain=False)
+    assert shut.sealed_door_cost is None
+    assert hung.sealed_door_cost is not None
+    assert 0.0 < hung.sealed_door_cost <= shut.bill.total - hung.bill.total
