@@ -7,6 +7,8 @@ change has opened.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from calc.origin import Origin
 from calc.units import IMPERIAL, METRIC
 from wizard.interview import engine
@@ -34,6 +36,7 @@ class Session:
         notice: str = "",
         steps: Steps | None = None,
         read_only: bool = False,
+        drafts: Mapping[str, str] | None = None,
     ) -> None:
         self.store = store
         self.id = id
@@ -42,6 +45,8 @@ class Session:
         self.read_only = read_only  # another window has it open
         self.at = place if place in self._ids() else self._first_open()
         self.notice = notice  # what the store had to say about the file, or nothing
+        self.drafts = dict(drafts or {})  # what was typed at a question and not taken, by its id
+        self._kept = dict(self.drafts)  # as the store has them
         self.changing = False
         self._came_from: str | None = None  # where the person stood before the first change or the detour
         self._to_page = False  # a change leads back to the page of all answers, a detour to where the person came from
@@ -58,7 +63,7 @@ class Session:
                 store.release(id)
             raise
         notice = saved.notice if mine else f"{READ_ONLY} {saved.notice}".strip()
-        return cls(store, id, saved.answers, saved.place, notice, saved.steps, read_only=not mine)
+        return cls(store, id, saved.answers, saved.place, notice, saved.steps, read_only=not mine, drafts=saved.drafts)
 
     def close(self) -> None:
         """Let another window have it."""
@@ -89,6 +94,13 @@ class Session:
         if not knowingly:
             self._refuse_contradiction(question, self.answers.with_answer(question.id, answer))
         self._take(question, answer)
+
+    def put_aside(self, id: str, text: str) -> None:
+        """Keep what was typed at a question and not taken, for when the person comes back; an empty text forgets it."""
+        if text:
+            self.drafts[id] = text
+        else:
+            self.drafts.pop(id, None)
 
     def dont_know(self) -> None:
         """Assume the careful value. Raises Problem where only the person can know."""
@@ -152,6 +164,9 @@ class Session:
         """Remember the place. Raises StoreError."""
         if not self.read_only:
             self.store.save(self.id, self.answers, self.at, self.steps)
+            if self._kept != self.drafts:
+                self.store.put_aside(self.id, self.drafts)
+                self._kept = dict(self.drafts)
 
     def _stepped(self, step: Step, answers: Answers, steps: Steps) -> str:
         self.answers, self.steps = answers, steps
@@ -198,6 +213,7 @@ class Session:
         known, before = self._ids(), self.answers
         self.answers = before.with_answer(question.id, answer)
         self.steps = self.steps.done(before, self.answers)
+        self.drafts.pop(question.id, None)
         self._go_on(question, known)
         self.save()
 

@@ -105,7 +105,7 @@ class Interview(Screen[None]):
         except StoreError as error:
             complain(self, error)
         self.judge()
-        self.show_place(asked)
+        self.show_place(asked, taken=True)
         if not was_ready and engine.verdict_ready(self._session.answers) and self._session.at is not None:
             self._show_first_verdict()
 
@@ -116,15 +116,25 @@ class Interview(Screen[None]):
             sentence += " Change it, or press Enter again to keep it and then change the other answer."
         self.query_one(QuestionPane).say(sentence)
 
-    def show_place(self, asked: str | None = None) -> None:
-        """The page for where the session stands: a question, or all answers once there is no further one."""
+    def show_place(self, asked: str | None = None, *, taken: bool = False) -> None:
+        """The page for where the session stands: a question, or all answers once there is no further one.
+
+        What stands in the field is put aside, unless it has just been taken.
+        """
+        if not taken:
+            self._put_aside()
         question = self._session.question
         self._contradiction = None
         if question is None:
             self.show_review(asked)
             return
         self.query_one(Top).tell(self._session.answers.name, progress(self._session.answers, question))
-        self.query_one(QuestionPane).ask(question, self._session.answers)
+        self.query_one(QuestionPane).ask(question, self._session.answers, self._session.drafts.get(question.id, ""))
+
+    def _put_aside(self) -> None:
+        unfinished = self.query_one(QuestionPane).unfinished
+        if unfinished is not None:
+            self._session.put_aside(*unfinished)
 
     def action_dont_know(self) -> None:
         self.take("?")
@@ -174,7 +184,7 @@ class Interview(Screen[None]):
             self.notify("This is the first question.", markup=False)
 
     def action_skip(self) -> None:
-        """Go on without an answer; what was typed and not taken is let go, as on going back."""
+        """Go on without an answer; what was typed and not taken stands there again when the person comes back."""
         asked = self._session.at
         self._session.skip()
         self.show_place(asked)
@@ -246,6 +256,7 @@ class Interview(Screen[None]):
         self.dismiss(None)
 
     def save_place(self) -> None:
+        self._put_aside()
         with self._told():
             self._session.save()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,8 +12,10 @@ import platformdirs
 
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import NewerSchema, Read, read_saved, write_answers
+from wizard.interview.engine import BY_ID
 from wizard.store import times
 from wizard.store.disk import Disk
+from wizard.store.drafts import read_drafts, write_drafts
 from wizard.store.errors import StoreError, short, told
 from wizard.store.files import LARGEST, forget_oldest, make, numbered, read_bytes, replace, set_aside
 from wizard.store.locks import Claims, writing
@@ -43,6 +45,7 @@ class Saved:
     changed: str
     notice: str = ""
     steps: Steps = field(default_factory=Steps)
+    drafts: Mapping[str, str] = field(default_factory=dict)  # typed and not taken, by question id
 
 
 def default_folder() -> Path:
@@ -125,6 +128,13 @@ class Store:
             make(self._disk, path.parent)
             with writing(path.parent):
                 self._save_locked(id, path, answers, place, steps)
+
+    def put_aside(self, id: str, drafts: Mapping[str, str]) -> None:
+        """Keep what was typed and not taken, by question id. An answer is worth more: where it cannot be kept, nothing is said."""
+        path = self._path(id).with_name("unfinished.json")
+        with suppress(OSError):
+            if drafts or path.exists():
+                replace(self._disk, path, write_drafts(drafts), flush=False)
 
     def rename(self, id: str, name: str) -> None:
         name = checked(name)
@@ -237,7 +247,11 @@ class Store:
 
     def _saved(self, id: str, read: Read, notice: str) -> Saved:
         steps = self._steps(self._path(id).with_name("steps.json"), read.answers)
-        return Saved(id, read.answers, read.place, read.changed, notice, steps)
+        try:
+            drafts = read_drafts(read_bytes(self._path(id).with_name("unfinished.json")), frozenset(BY_ID))
+        except (OSError, ValueError, RecursionError):
+            drafts = {}
+        return Saved(id, read.answers, read.place, read.changed, notice, steps, drafts)
 
     def _history(self, id: str) -> tuple[Read, ...]:
         found = []

@@ -32,6 +32,7 @@ class QuestionPane(Vertical):
         self._question: Question | None = None
         self._answers = Answers()
         self._refused: str | None = None  # the text that the error on show is about
+        self._draft = ""  # typed here earlier and not taken; it stands in the field again
         self.estimated = False
 
     def compose(self) -> ComposeResult:
@@ -44,8 +45,9 @@ class QuestionPane(Vertical):
         with VerticalScroll(id="about", can_focus=False):
             yield Static("", markup=False)
 
-    def ask(self, question: Question, answers: Answers) -> None:
-        self._question, self._answers = question, answers
+    def ask(self, question: Question, answers: Answers, draft: str = "") -> None:
+        """``draft``: what was typed here earlier and not taken; it is put back into the field."""
+        self._question, self._answers, self._draft = question, answers, draft
         answer = answers.get(question.id)
         self.estimated = answer is not None and answer.origin is Origin.ESTIMATED
         self.query_one("#question", Static).update(question.text)
@@ -72,6 +74,15 @@ class QuestionPane(Vertical):
             parts.append(Content.styled(reading, "$text-success"))
         parts.extend(note.stylize_before("$muted") for note in self._hints(self._question))
         self.query_one("#notes", Static).update(Content("\n").join(parts))
+
+    @property
+    def unfinished(self) -> tuple[str, str] | None:
+        """The question on show and what stands in its field, where that is another text than its answer."""
+        typed = self.query_one(TypedAnswer)
+        if self._question is None or not typed.display:
+            return None
+        text = typed.value.strip()
+        return self._question.id, "" if text == typed_text(self._answers.get(self._question.id)) else text
 
     def toggle_estimate(self) -> None:
         if self._question is not None and self._question.kind in (Kind.QUANTITY, Kind.COUNT, Kind.YEAR, Kind.DATE):
@@ -102,7 +113,7 @@ class QuestionPane(Vertical):
         typed = self.query_one(TypedAnswer)
         with self.prevent(Input.Changed):
             hint = f"empty takes the default: {default_shown(default)}" if default else f"for example {example(question)}"
-            typed.ask(typed_text(answer), hint)
+            typed.ask(self._draft or typed_text(answer), hint)
         return typed
 
     def _picked(self, question: Question, answer: Answer | None) -> tuple[str, ...]:
@@ -133,6 +144,8 @@ class QuestionPane(Vertical):
         if question.kind is Kind.MULTI:
             return [Content(f"{before}Space or a click ticks, Enter goes on.")]
         estimate = Content("Estimated; F7: measured" if self.estimated else "F7: estimated")
+        if self._draft and self._draft == self.query_one(TypedAnswer).value:
+            before += "Typed earlier, not taken yet: Enter takes it. "
         link = estimate.stylize(Style.from_meta({"@click": "screen.estimate"}))
         return [Content.assemble(f"{before}{span(question, self._answers)} ", link)]
 
