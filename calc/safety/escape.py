@@ -21,6 +21,7 @@ SECOND_SASH = (
     "choose sashes that do not foul each other: two that swing inward do. Close the opening with a sealed plug for the leak test, which "
     "comes before the sash; ask the official to accept the pair."
 )
+SASH_FRAME = 0.025  # m that the frame of an inner sash may take on each side; common practice, no source
 SAME = 1e-6  # m, m2; less than any tape shows, more than inches lose when turned into metres
 
 
@@ -47,6 +48,14 @@ def opening_shortfall(width: float, height: float, sill: float, code: str) -> tu
     return next(((what, measured, limit, unit) for what, measured, limit, unit, holds in checks if not holds), None)
 
 
+def barely_large(width: float, height: float, code: str) -> bool:
+    """Whether the frame of a second sash, 25 mm a side, would take an escape opening [m] that is large enough below its least.
+
+    Source: as ``escape_limits``; the frame's width is common practice, no source.
+    """
+    return opening_shortfall(width - 2.0 * SASH_FRAME, height - 2.0 * SASH_FRAME, 0.0, code) is not None
+
+
 def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """An opening to climb out of: stop where people sleep and there is none that serves; else the official decides."""
     shell, sleeping = brief.shell, brief.use.sleeping
@@ -69,6 +78,16 @@ def escape_opening(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             **facts,
         )
     short = opening_shortfall(shell.escape_width, shell.escape_height, shell.escape_sill - scheme.floor.height_taken, brief.code)
+    if short is None and shell.escape == "window" and barely_large(shell.escape_width, shell.escape_height, brief.code):
+        return caution(
+            "escape-bare",
+            "The escape window's clear area only just meets the model code's least: a second sash inside may take it below",
+            f"{SECOND_SASH} Buy the inner sash by its clear opening, no smaller than the outer one's, or fit a larger window first.",
+            measured=shell.escape_width * shell.escape_height,
+            limit=escape_limits(brief.code)["area"],
+            unit="m2",
+            **facts,
+        )
     if short is None:
         return note(
             "escape-kept",

@@ -18,6 +18,7 @@ from calc.structure.slab import heaviest_wall, line_load_capacity
 from calc.unit_format import format_area, format_length
 
 ENGINEER = "structural engineer"
+DRILL = "clear of pipes and cables, with the dust drawn off, and through no old tile or glue before its test"
 
 
 def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
@@ -140,8 +141,8 @@ def slab(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None
         return caution(
             "slab-load",
             f"The heaviest new wall loads the edge of a slab more than the screen lets it{assumed}",
-            "Drill one small hole where a wall will stand and measure the slab; then ask the engineer, who may want a thicker strip under "
-            "the wall or a lighter lid.",
+            f"Drill one small hole where a wall will stand, {DRILL}, and measure the slab; then ask the engineer, who may want a thicker "
+            "strip under the wall or a lighter lid.",
             measured=carried,
             limit=capacity,
             unit="N/m",
@@ -154,7 +155,8 @@ def slab(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None
         + ("" if ask else "; nobody has said how thick and how sound the slab is"),
         "Keep the plates off cracks and joints."
         if ask
-        else "Look at a pipe hole or drill a small one to see the thickness; tap the slab for hollow spots and look for cracks and steps.",
+        else f"Look at a pipe hole or drill a small one, {DRILL}, to see the thickness; tap the slab for hollow spots and look for cracks "
+        "and steps.",
         measured=carried,
         limit=capacity,
         unit="N/m",

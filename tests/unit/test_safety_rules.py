@@ -136,10 +136,20 @@ def test_the_niosh_time_never_reads_as_none(level: float, time: str) -> None:
 
 
 def test_the_escape_window_gets_a_second_sash_and_no_plug_but_for_the_leak_test() -> None:
-    kept = found(make_brief(shell__escape="window"))["escape-kept"].remedy
+    kept = found(make_brief(shell__escape="window", shell__escape_width=0.9))["escape-kept"].remedy
     assert "second sash" in kept
     assert "through both" in kept
     assert "sash" not in found(make_brief(shell__escape="door"))["escape-kept"].remedy
+
+
+def test_a_second_sash_is_warned_of_where_the_window_is_only_just_large_enough() -> None:
+    # 0.7 m by 0.5 m is 0.35 m2, the least in Canada; a frame of 25 mm a side leaves 0.65 m by 0.45 m, 0.29 m2
+    bare = {"code": "nbc_2020", "shell__escape": "window", "shell__escape_width": 0.7, "shell__escape_height": 0.5}
+    finding = found(make_brief(**bare))["escape-bare"]
+    assert finding.severity is Severity.CAUTION
+    assert (finding.measured, finding.limit) == (pytest.approx(0.35), 0.35)
+    assert "escape-kept" in found(make_brief(**{**bare, "shell__escape_height": 0.7}))  # 0.65 by 0.65: 0.42 m2
+    assert "escape-bare" not in found(make_brief(**{**bare, "shell__escape": "door"}))
 
 
 def test_own_joists_meet_what_hangs_lower_than_their_top() -> None:
@@ -162,7 +172,8 @@ def test_own_joists_meet_what_hangs_lower_than_their_top() -> None:
 
 def test_a_number_is_printed_only_where_the_title_says_what_it_is() -> None:
     named = {
-        "radon-retest", "radon-above", "radon-test", "lifting", "room-size", "escape-small", "clips-overloaded", "slab-unknown",
+        "radon-retest", "radon-above", "radon-test", "lifting", "room-size", "escape-small", "escape-bare", "clips-overloaded",
+            "slab-unknown",
     }  # fmt: skip
     for brief in (make_brief(), make_brief(**UNKNOWNS), make_brief(shell__escape_width=0.4, shell__radon="above")):
         numbers = {each.rule for each in safety.findings(brief, SCHEME, ROOM) if (each.measured, each.limit) != (None, None)}

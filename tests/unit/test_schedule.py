@@ -209,6 +209,14 @@ def test_a_frame_that_carries_own_joists_under_the_existing_ones_leaves_their_de
     assert any("header" in step for step in made.steps)
 
 
+def test_a_lid_of_one_ply_is_hung_once() -> None:
+    single = task(stages(make_brief(), replace(scheme(), lid=replace(LID, plies=(BOARD,)))), "boards_first")
+    assert any("lid of one ply waits" in step for step in single.steps)
+    assert not any(step.startswith("Lid first") for step in single.steps)
+    double = task(stages(make_brief(), replace(scheme(), lid=replace(LID, plies=(BOARD, BOARD)))), "boards_first")
+    assert double.steps[0].startswith("Lid first")
+
+
 def test_more_hours_a_week_end_sooner_and_waits_stay() -> None:
     slow = stages(make_brief(means__hours_per_week=6.0, means__helpers=0), scheme())
     fast = stages(make_brief(means__hours_per_week=40.0, means__helpers=2), scheme())
