@@ -18,7 +18,7 @@ from calc.structure.slab import heaviest_wall, line_load_capacity
 from calc.unit_format import format_area, format_length
 
 ENGINEER = "structural engineer"
-DRILL = "clear of pipes and cables, with the dust drawn off, and through no old tile or glue before its test"
+DRILL = "Drill clear of pipes and cables, draw off the dust, and go through no old tile or glue before its test."
 
 
 def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
@@ -141,7 +141,7 @@ def slab(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None
         return caution(
             "slab-load",
             f"The heaviest new wall loads the edge of a slab more than the screen lets it{assumed}",
-            f"Drill one small hole where a wall will stand, {DRILL}, and measure the slab; then ask the engineer, who may want a thicker "
+            f"Drill one small hole where a wall will stand and measure the slab. {DRILL} Then ask the engineer, who may want a thicker "
             "strip under the wall or a lighter lid.",
             measured=carried,
             limit=capacity,
@@ -155,8 +155,8 @@ def slab(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None
         + ("" if ask else "; nobody has said how thick and how sound the slab is"),
         "Keep the plates off cracks and joints."
         if ask
-        else f"Look at a pipe hole or drill a small one, {DRILL}, to see the thickness; tap the slab for hollow spots and look for cracks "
-        "and steps.",
+        else "Look at a pipe hole or drill a small one to see the thickness; tap the slab for hollow spots and look for cracks and steps. "
+        + DRILL,
         measured=carried,
         limit=capacity,
         unit="N/m",

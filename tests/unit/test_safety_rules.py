@@ -173,7 +173,7 @@ def test_own_joists_meet_what_hangs_lower_than_their_top() -> None:
 def test_a_number_is_printed_only_where_the_title_says_what_it_is() -> None:
     named = {
         "radon-retest", "radon-above", "radon-test", "lifting", "room-size", "escape-small", "escape-bare", "clips-overloaded",
-            "slab-unknown",
+        "slab-unknown",
     }  # fmt: skip
     for brief in (make_brief(), make_brief(**UNKNOWNS), make_brief(shell__escape_width=0.4, shell__radon="above")):
         numbers = {each.rule for each in safety.findings(brief, SCHEME, ROOM) if (each.measured, each.limit) != (None, None)}
