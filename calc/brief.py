@@ -5,8 +5,9 @@ Lengths m, areas m2, masses kg, powers W, times h, temperatures degC, money in t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import StrEnum
+from functools import cached_property
 
 from calc.origin import Origin as Origin
 from calc.prices import NO_PRICES, PriceBook
@@ -207,3 +208,10 @@ class Brief:
     house: House = House()
     site: Site = NOTHING_KNOWN
     prices: PriceBook = NO_PRICES
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:  # once: results are kept under their brief, and walking through one again and again takes time
+        return hash(tuple(getattr(self, each.name) for each in fields(self)))

@@ -118,6 +118,11 @@ class Problem:
         return {}
 
     @cached_property
+    def least_costs(self) -> dict[object, list[tuple[float, float]]]:
+        """Of lids that calc.solve looked through before: by how many dB harder, and a cost that nothing is under."""
+        return {}
+
+    @cached_property
     def joists_needed(self) -> bool:
         """Every lid hangs from joists that may not be touched."""
         return all(isinstance(lid, LidOption) and needs_joists(self.brief, lid) for lid in self.lids.items)

@@ -16,6 +16,7 @@ from calc.search import Group, balanced, cheapest, closest, group, totals
 
 HAIR = 1e-6  # m; heights closer than this are the same
 TIE = 1e-4  # currency per m; of equally dear lids the one that takes less height
+CENT = 0.01  # currency; more than all ties come to, so that costs which differ by it differ truly
 # Where the targets cannot be met, what is worth its money; all common practice, no source.
 NO_MATTER = 1.0  # dB; shortfalls closer than this are the same to a listener, and below what a prediction can tell apart
 WORTH_LEVEL = 0.01  # of the budget, for each dB that a listener's shortfall falls, as weighted here:
@@ -88,21 +89,25 @@ def run(p: Problem, hard: Hard, search: Search, heights: bool = False) -> list[P
 
     With ``heights`` the rows have one more: the height that the lid takes [m].
     """
+    both = (_run_one(p, hard, search, own, heights) for own in (False, True))
+    return [found for found in both if found is not None]
+
+
+def _run_one(p: Problem, hard: Hard, search: Search, own: bool, heights: bool = False) -> Pick | None:
+    """As ``run``, with lids on own joists alone or hung ones alone."""
     base = np.append(p.base, 0.0) if heights else p.base
-    found: list[Pick] = []
-    for own in (False, True):
-        lids, floors = _ceilings(p, hard, own)
-        others = p.carrying if own else p.all_walls
-        if not lids.size or others is None:
-            continue
-        groups = [_pairs(p, lids, floors, heights)]
-        rest = [*others, *p.openings]
-        groups += [Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index) if heights else g for g, _ in rest]
-        got = search(groups, base, np.ones_like(base), hard.money - p.common)
-        if got is not None:
-            pair = int(groups[0].index[got[0]])
-            found.append(pick(p, (int(lids[pair]), int(floors[pair]), *(int(n[i]) for (_, n), i in zip(rest, got[1:], strict=True)))))
-    return found
+    lids, floors = _ceilings(p, hard, own)
+    others = p.carrying if own else p.all_walls
+    if not lids.size or others is None:
+        return None
+    groups = [_pairs(p, lids, floors, heights)]
+    rest = [*others, *p.openings]
+    groups += [Group(g.cost, np.column_stack([g.rows, np.zeros(g.cost.size)]), g.index) if heights else g for g, _ in rest]
+    got = search(groups, base, np.ones_like(base), hard.money - p.common)
+    if got is None:
+        return None
+    pair = int(groups[0].index[got[0]])
+    return pick(p, (int(lids[pair]), int(floors[pair]), *(int(n[i]) for (_, n), i in zip(rest, got[1:], strict=True))))
 
 
 def pick(p: Problem, picks: tuple[int, ...]) -> Pick:
@@ -113,9 +118,32 @@ def pick(p: Problem, picks: tuple[int, ...]) -> Pick:
 
 
 def best_meeting(p: Problem, hard: Hard, gain: float = 0.0) -> Pick | None:
-    """The cheapest scheme that meets all targets, each made ``gain`` dB harder."""
-    found = run(p, hard, lambda groups, base, caps, money: cheapest(groups, base, caps * 10.0 ** (-gain / 10.0), money))
-    return min(found, key=lambda each: (each.cost, each.worst), default=None)
+    """The cheapest scheme that meets all targets, each made ``gain`` dB harder.
+
+    Lids of the other kind are only looked for up to the cost of what one kind has found, and not at all where an earlier search with the
+    same lids and heights and softer targets has shown that there is nothing so cheap: harder targets never cost less.
+    """
+    best: Pick | None = None
+    for own in sorted((False, True), key=lambda own: _least_cost(p, hard, own, gain)):
+        money = hard.money if best is None else min(hard.money, best.cost + CENT)
+        if _least_cost(p, hard, own, gain) >= money:
+            continue
+        within = Hard(hard.lids, hard.short, money)
+        found = _run_one(p, within, lambda groups, base, caps, money: cheapest(groups, base, caps * 10.0 ** (-gain / 10.0), money), own)
+        p.least_costs.setdefault(_ceiling_key(hard, own), []).append((gain, found.cost - CENT if found is not None else money))
+        if found is not None and (best is None or (found.cost, found.worst, own) < (best.cost, best.worst, not own)):
+            best = found
+    return best
+
+
+def _ceiling_key(hard: Hard, own: bool) -> tuple[object, ...]:
+    return own, hard.short, hard.lids.tobytes()
+
+
+def _least_cost(p: Problem, hard: Hard, own: bool, gain: float) -> float:
+    """What schemes with lids of a kind cost at the least, as far as earlier searches of the problem tell."""
+    known = p.least_costs.get(_ceiling_key(hard, own), ())
+    return max((cost for softer, cost in known if softer <= gain), default=-np.inf)
 
 
 def best_near(p: Problem, hard: Hard, soft: NDArray[np.bool_] | None = None) -> Pick | None:
