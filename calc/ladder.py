@@ -12,7 +12,7 @@ import numpy as np
 
 from calc import schedule, structure
 from calc.geometry import inner_room
-from calc.isolation.listener import likelihood_of, results_of
+from calc.isolation.listener import likelihood_of
 from calc.materials import takeoff
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import Scheme
@@ -74,7 +74,7 @@ def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
         height=finished_height(p, scheme),
         load=structure.screen(p.brief, scheme.lid, p.brief.site).added_load,
         margins=margins(p, found.rows),
-        likelihoods=tuple(each.likelihood for each in results_of(p.brief, scheme, room)),
+        likelihoods=tuple(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners),
         hours=schedule.labour_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),
         asked=False,
         affordable=False,

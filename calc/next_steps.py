@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.geometry import inner_room
-from calc.isolation.listener import results_of
+from calc.isolation.listener import likelihood_of
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
 from calc.solve import HAIR, Hard, Pick, builds
@@ -96,7 +96,7 @@ def _cheapest(p: Problem, hard: Hard, steps: Iterator[_Step], wanting: NDArray[n
 
 def _named(p: Problem, best: Pick, step: _Step, billed: Billed, paid: float) -> NextStep:
     scheme = scheme_of(p, step.picks)
-    names = []
+    room, names = inner_room(p.brief, scheme), []
     for j in step.changed:
         name, options = _parts(p)[j]
         item = options.items[step.picks[j]]
@@ -106,7 +106,7 @@ def _named(p: Problem, best: Pick, step: _Step, billed: Billed, paid: float) -> 
         change="; ".join(names),
         cost=billed(p.brief, scheme) - paid,
         gains=tuple(float(gain) for gain in step.gains),
-        likelihoods=tuple(each.likelihood for each in results_of(p.brief, scheme, inner_room(p.brief, scheme))),
+        likelihoods=tuple(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners),
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -17,12 +16,22 @@ class Term:
     also: tuple[str, ...]
     meaning: str
 
-    def occurs(self, text: str) -> bool:
-        """Whether the text uses it: as a whole word, an abbreviation as it is written, any other word in either case."""
+    def occurs(self, text: str, small: str) -> bool:
+        """Whether the text uses it: an abbreviation as written, any other word in either case, so in the text in ``small`` letters."""
         return any(
-            re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text, 0 if word[-1:].isupper() or word == "Rw" else re.IGNORECASE)
-            for word in (self.name, *self.also)
+            stands(word, text) if word[-1:].isupper() or word == "Rw" else stands(word.lower(), small) for word in (self.name, *self.also)
         )
+
+
+def stands(word: str, text: str) -> bool:
+    """Whether a word is somewhere in a text as a whole. A pattern would say the same, but takes a tenth of the time of a plan."""
+    at = text.find(word)
+    while at >= 0:
+        before, after = text[at - 1 : at], text[at + len(word) : at + len(word) + 1]
+        if not any(sign.isalnum() or sign in ("_", "-") for sign in (before, after)):
+            return True
+        at = text.find(word, at + 1)
+    return False
 
 
 @cache
@@ -36,7 +45,12 @@ def terms() -> tuple[Term, ...]:
 def used(text: str) -> list[Term]:
     """The terms that a text uses, and those that their meanings use."""
     found: set[Term] = set()
-    while more := {term for term in terms() if term not in found and term.occurs(text)}:
+    while more := _more(text, found):
         found |= more
         text = " ".join(term.meaning for term in more)
     return [term for term in terms() if term in found]
+
+
+def _more(text: str, found: set[Term]) -> set[Term]:
+    small = text.lower()
+    return {term for term in terms() if term not in found and term.occurs(text, small)}

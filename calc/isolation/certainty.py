@@ -93,9 +93,15 @@ def _drawn_energy(normals: Draws, shares: Spectrum, spreads: Spectrum) -> Draws:
     for normal, share, spread in zip(normals, shares.astype(np.float32), spreads.astype(np.float32), strict=False):
         np.exp(np.multiply(normal, spread, out=lifts), out=lifts)
         weighted = share * _A_SHARES
-        middle = np.median(lifts @ weighted)
+        middle = _median(lifts @ weighted)
         energy += np.multiply(lifts, share * (weighted.sum() / max(middle, np.float32(1e-30))), out=lifts)
     return energy
+
+
+def _median(values: Draws) -> np.float32:
+    """As numpy's, which looks for what is no number as well and takes twice as long."""
+    low, high = (values.size - 1) // 2, values.size // 2
+    return np.float32(np.partition(values, (low, high))[[low, high]].mean())
 
 
 def raisers(found: Sequence[Path], source_spread: float) -> tuple[str, ...]:

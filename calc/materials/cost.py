@@ -112,9 +112,11 @@ def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bil
     ``hours``: hired labour [h], schedule.labour_hours for the whole job; None counts the lines alone. Own labour costs nothing.
     Contingency is a share of materials, labour and fees. Raises KeyError for an unknown item.
     """
-    by_item = {name: [each for each in lines if each.item == name] for name in dict.fromkeys(line.item for line in lines)}
-    plans = tuple((name, plan) for name, mine in by_item.items() if (plan := _plan(mine)).stocks)
-    rows = tuple(row for name, mine in by_item.items() for row in _rows(brief, item(name), mine, dict(plans).get(name)))
+    by_item: dict[str, list[Line]] = {}
+    for each in lines:
+        by_item.setdefault(each.item, []).append(each)
+    plans = {name: plan for name, mine in by_item.items() if (plan := _plan(mine)).stocks}
+    rows = tuple(row for name, mine in by_item.items() for row in _rows(brief, item(name), mine, plans.get(name)))
     fees = sum(row.total for row in rows if row.group == FEES)
     materials = sum(row.total for row in rows) - fees
     worked = labour_hours(lines) if hours is None else hours
@@ -124,7 +126,7 @@ def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bil
     return Bill(
         rows=rows,
         lines=tuple(lines),
-        plans=plans,
+        plans=tuple(plans.items()),
         materials=materials,
         labour_hours=worked,
         labour=labour,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -37,7 +38,7 @@ def nest(groups: Sequence[tuple[float, float, Sequence[tuple[float, float]]]]) -
     sheet. Raises ValueError for a piece larger than its sheet. Source: best-fit decreasing with guillotine cuts (Jylanki, A Thousand Ways
     to Pack the Bin, 2010, from memory).
     """
-    free: list[_Free] = []
+    free: list[_Free] = []  # the smallest first, of equals the one that came first
     opened = 0
     found: list[tuple[Cut, ...]] = []
     for length, width, pieces in groups:
@@ -46,16 +47,15 @@ def nest(groups: Sequence[tuple[float, float, Sequence[tuple[float, float]]]]) -
             long, wide = pieces[number]
             if long > length + EPS or wide > width + EPS:
                 raise ValueError(f"a piece of {long:.3f} x {wide:.3f} m does not fit a sheet of {length:.3f} x {width:.3f} m")
-            best = min(
-                (each for each in free if each.length >= long - EPS and each.width >= wide - EPS), key=lambda e: e.area, default=None
-            )
+            best = next((each for each in free if each.length >= long - EPS and each.width >= wide - EPS), None)
             if best is None:
                 opened += 1
                 best = _Free(length, width, Cut(opened, 0.0, 0.0))
             else:
                 free.remove(best)
             cuts[number] = best.cut
-            free += _left(best, long, wide)
+            for rest in _left(best, long, wide):
+                insort(free, rest, key=lambda each: each.area)
         found.append(tuple(cuts[number] for number in range(len(pieces))))
     return tuple(found)
 

@@ -83,7 +83,14 @@ def pattern(bond: Bond, beside: tuple[Row, ...] = ()) -> Pattern:
     if min(bond.along, bond.across, bond.length, bond.width, bond.grid) <= EPS:
         raise ValueError("a face and its boards need a size")
     candidates = _candidates(bond)
-    return min((_rows(bond, first, beside, candidates) for first in _first_rows(bond)), key=lambda found: found.score)
+    best: Pattern | None = None
+    alone: dict[tuple[int, float], float] = {}
+    for first in _first_rows(bond):
+        found = _rows(bond, first, beside, candidates, alone, math.inf if best is None else best.score)
+        best = found if found is not None else best
+    if best is None:
+        raise ValueError("no row of boards covers the face")
+    return best
 
 
 def _first_rows(bond: Bond) -> list[float]:
@@ -107,7 +114,15 @@ def _spans(joints: Sequence[float], extent: float) -> list[Span]:
     return list(pairwise(stops))
 
 
-def _rows(bond: Bond, first: float, beside: tuple[Row, ...], candidates: Sequence[tuple[float, ...]]) -> Pattern:
+def _rows(
+    bond: Bond,
+    first: float,
+    beside: tuple[Row, ...],
+    candidates: Sequence[tuple[float, ...]],
+    alone: dict[tuple[int, float], float],
+    bound: float,
+) -> Pattern | None:
+    """The bond that begins with a row of a width, None once it scores no less than ``bound``; ``alone`` keeps ``_score_alone``."""
     edges = _cuts(first, bond.row, bond.across)
     narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
     score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
@@ -117,10 +132,18 @@ def _rows(bond: Bond, first: float, beside: tuple[Row, ...], candidates: Sequenc
     rows: list[Row] = []
     for span in _spans(edges, bond.across):
         over = [row for row in beside if _overlap(span, row.span)]
-        tried = [Row(span, joints) for joints in candidates]
-        cost, row = min(((_row_score(bond, each, rows, over), each) for each in tried), key=lambda pair: pair[0])
-        rows.append(row)
-        score += cost
+        width, before, least, best = span[1] - span[0], rows[-1].joints if rows else (), math.inf, candidates[0]
+        for number, joints in enumerate(candidates):
+            if (number, width) not in alone:
+                alone[number, width] = _score_alone(bond, joints, width)
+            cost = alone[number, width]
+            if cost < least:  # what comes on top is never negative
+                cost = _score_beside(cost, bond, span, joints, before, over)
+                least, best = (cost, joints) if cost < least else (least, best)
+        rows.append(Row(span, best))
+        score += least
+        if score >= bound:
+            return None
     pieces = tuple(
         (low, row.span[0], high - low, row.span[1] - row.span[0]) for row in rows for low, high in _spans(row.joints, bond.along)
     )
@@ -141,22 +164,25 @@ def _candidates(bond: Bond) -> list[tuple[float, ...]]:
     return [_cuts(start, bond.step, bond.along) for start in starts if start > EPS]
 
 
-def _row_score(bond: Bond, row: Row, rows: Sequence[Row], over: Iterable[Row]) -> float:
-    """Score of a row after ``rows``, ``over`` rows of the ply beside [m2]."""
-    width = row.span[1] - row.span[0]
-    spans = _spans(row.joints, bond.along)
-    score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(row.joints)
-    score += sum(POOR for low, high in spans if high - low < min(LEAST_END, bond.grid) - EPS and row.joints)
+def _score_alone(bond: Bond, joints: Sequence[float], width: float) -> float:
+    """Score of a row by itself [m2]."""
+    spans = _spans(joints, bond.along)
+    score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(joints)
+    return score + sum(POOR for low, high in spans if high - low < min(LEAST_END, bond.grid) - EPS and joints)
+
+
+def _score_beside(score: float, bond: Bond, span: Span, joints: Sequence[float], before: Sequence[float], over: Iterable[Row]) -> float:
+    """The score of a row by itself [m2] with what the joints of the row ``before``, ``over`` rows of the ply beside, and openings add."""
     stagger = bond.grid - 0.01
-    if rows and _meet(row.joints, rows[-1].joints, EPS * 10):
+    if _meet(joints, before, EPS * 10):
         score += 1000.0  # four corners would meet
-    elif rows and _meet(row.joints, rows[-1].joints, stagger):
+    elif _meet(joints, before, stagger):
         score += POOR
     for other in over:
-        score += WORSE * _meet(row.joints, other.joints, stagger)
+        score += WORSE * _meet(joints, other.joints, stagger)
     for hole in bond.holes:
-        if _overlap(row.span, (hole[1], hole[1] + hole[3])):
-            score += POOR * sum(_near(joint, (hole[0], hole[0] + hole[2]), CLEAR_OF_HOLE) for joint in row.joints)
+        if _overlap(span, (hole[1], hole[1] + hole[3])):
+            score += POOR * sum(_near(joint, (hole[0], hole[0] + hole[2]), CLEAR_OF_HOLE) for joint in joints)
     return score
 
 

@@ -191,7 +191,7 @@ def example(question: Question) -> str:
     if question.unit is not None:
         return EXAMPLES[question.unit.dimension]
     choice = next((choice for choice in question.choices if choice.id not in (NONE, "unknown")), question.choices[0])
-    return f"“{choice.label}”; a file of answers says {question.id} = \"{choice.id}\""
+    return f'“{choice.label}”; a file of answers says {question.id} = "{choice.id}"'
 
 
 def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]:
