@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.brief import Brief
+from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.codes import rule
 from calc.geometry import Room
@@ -16,6 +16,7 @@ from calc.materials.items import item, screw_item
 from calc.materials.lid import lies_between
 from calc.materials.line import Line
 from calc.materials.wall import FRAME_TOP_GAP
+from calc.safety.framing import in_the_way
 from calc.scheme import Scheme, WallOption
 from calc.structure import clip_load
 from calc.ventilation.words import distance
@@ -56,6 +57,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "old_house": may_hold_hazards(brief),
         "radon": shell.radon in ("untested", "unknown", "above"),
         "radon_above": shell.radon == "above",
+        "foundation": any(side.kind in (SideKind.FOUNDATION_BELOW, SideKind.FOUNDATION_ABOVE) for side in shell.sides),
         "damp": shell.water != "none",
         "gas_known": shell.gas_line == "yes",
         "gas_maybe": shell.gas_line == "unknown",
@@ -68,6 +70,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "between_two": len(lid.between_joists) > 1,
         "own_ceiling": lid.support == "independent joists",
         "own_between": lies_between(lid),
+        "own_meets": bool(in_the_way(brief, scheme.lid)),
         "own_below": lid.support == "independent joists" and not lies_between(lid),
         "inner_lid": any(wall.gap > 0.0 for wall in walls),
         "gap": any(wall.gap > 0.0 for wall in walls),
@@ -121,6 +124,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     soffits = dict.fromkeys(line.where.removeprefix("soffit round a ").split(",")[0] for line in lines if line.where.startswith("soffit"))
     found = {
         "hanging": " and ".join(f"the {kind}" for kind in soffits),
+        "in_the_way": " and ".join(f"the {kind}" for kind in in_the_way(brief, scheme.lid)),
         "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
         "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
         "hood_distance": distance(brief.units),

@@ -18,12 +18,17 @@ def own_joist_top(height: float, lid: LidOption) -> float:
     return height - (lid.height_taken - boards) + lid.own_joist_depth
 
 
+def in_the_way(brief: Brief, lid: LidOption) -> tuple[str, ...]:
+    """Kinds of things that hang lower than the top of a lid's own joists, each once; empty where it has none. Source: ``own_joist_top``."""
+    if lid.own_joist_depth <= 0.0:
+        return ()
+    top = own_joist_top(brief.shell.height, lid)
+    return tuple(dict.fromkeys(thing.kind for thing in brief.shell.obstructions if thing.underside < top))
+
+
 def own_joists_meet(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """A lid's own joists run from wall to wall; a beam, duct or pipe that hangs lower than their top is in the way."""
-    if scheme.lid.own_joist_depth <= 0.0:
-        return None
-    top = own_joist_top(brief.shell.height, scheme.lid)
-    kinds = dict.fromkeys(thing.kind for thing in brief.shell.obstructions if thing.underside < top)
+    kinds = in_the_way(brief, scheme.lid)
     if not kinds:
         return None
     named = " and ".join(f"the {kind}" for kind in kinds)
