@@ -157,6 +157,7 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
     framing = lid.height_taken - sum(ply.thickness for ply in lid.plies)  # what the lid's own joists take under the existing ones
     found = WORKING_LENGTHS | {
         "fireblock_step": float(rule(brief.code, "fireblocking")["horizontal"]),
+        "inner_drop": framing - FRAME_TOP_GAP,
         "inner_top_gap": max(FRAME_TOP_GAP, framing if lid.own_joist_depth > 0.0 else 0.0),
         "room_length": room.length,
         "room_width": room.width,

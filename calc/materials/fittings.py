@@ -118,8 +118,10 @@ def _site(brief: Brief, room: Room) -> list[Line]:
         # Cuttings: about a tenth of the boards; an old ceiling about 30 mm thick with its air. Common practice, no source.
         line("disposal", "cuttings and old ceiling", 1.0 + (0.03 * shell.length * shell.width if shell.ceiling_texture != "bare" else 0.0)),
     ]
-    if shell.radon in ("untested", "unknown"):
+    if shell.radon != "below":
         found.append(line("radon_test", "before and after", 2))
+    if shell.appliance in ("natural draft", "unknown"):
+        found.append(line("co_alarm", "beside the burner, from the first day", 1, "survey"))
     if may_hold_hazards(brief):
         found.append(line("hazard_test", "paint, joint compound, tile, pipe wrap", 4))
     return found

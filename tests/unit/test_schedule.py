@@ -181,6 +181,8 @@ def test_a_burner_is_guarded_from_the_first_day_and_off_while_a_fan_draws_on_its
         assert "carbon monoxide alarm beside it before any work" in warned(appliance, "survey")
         assert "stays off while the filtered fan runs" in warned(appliance, "demolish")
         assert "stays off while the test fan runs" in warned(appliance, "seal_leak_test")
+        brief = make_brief(shell__appliance=appliance)
+        assert any(each.item == "co_alarm" for each in task(stages(brief, scheme()), "survey").materials)
     for name in ("survey", "demolish", "seal_leak_test"):
         assert "burner" not in warned("sealed", name)
 
@@ -204,8 +206,9 @@ def test_a_frame_that_carries_own_joists_under_the_existing_ones_leaves_their_de
     layers = (Layer("own joists and the gap above them", 0.153, 0.0), Layer("boards", boards, 20.0))
     own = replace(LID, support="independent joists", support_spacing=0.4064, own_joist_depth=0.140, layers=layers)
     made = task(stages(make_brief(shell__obstructions=()), replace(scheme(), lid=own)), "frame")
-    assert dict(made.lengths)["inner_top_gap"] == pytest.approx(0.153)
-    assert any("cut the studs" in step for step in made.steps)
+    assert made.lengths["inner_top_gap"] == pytest.approx(0.153)
+    assert made.lengths["inner_drop"] == pytest.approx(0.153 - 0.025, abs=0.001)
+    assert any("{length:inner_drop} shorter" in step for step in made.steps)
     assert any("header" in step for step in made.steps)
 
 

@@ -155,7 +155,7 @@ QUESTIONS = (
         text="How thick is the slab?",
         why="What a wall may weigh grows with it.",
         how="Look at the edge of a sump pit or where a pipe comes through. Or drill one small hole where a wall will stand, away from "
-        "pipes and cables, hook a bent wire under the slab and measure it.",
+        "pipes and cables and from old tile and its glue, hook a bent wire under the slab and measure it.",
         kind=Kind.QUANTITY,
         unit=SMALL_LENGTH,
         low=0.025,
