@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from calc.brief import Brief
 from calc.codes import CANADA, country
 from calc.finding import Finding
@@ -15,13 +17,15 @@ BACKDRAFT = (
     " The suction can draw basement air through the cracks and a burner's flue gas with it: have the draft of each burner that takes its "
     "air from the house tested with the radon fan running."
 )
+BACKDRAFT_SOURCE = "draft test: US EPA, Radon Mitigation Standards, EPA 402-R-93-078, 1994, from memory"
 
 
 def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """Soil gas collects in a tight basement room: test before and after."""
     rule = limits("radon")
     limit = float(rule["canada"] if country(brief.code) == CANADA else rule["action"])
-    facts = {"limit": limit, "unit": "Bq/m3", "source": str(rule["source"]), "task": "hazards_test"}
+    burner = brief.shell.appliance in ("natural draft", "unknown")
+    facts: dict[str, Any] = {"limit": limit, "unit": "Bq/m3", "source": str(rule["source"]), "task": "hazards_test"}
     if brief.shell.radon == "below":
         return note(
             "radon-retest",
@@ -35,9 +39,9 @@ def radon(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
             "radon-above",
             "Radon is above the action level: have it drawn off before the room is built",
             "A radon contractor fits under-slab suction first (pipe route before walls); seal slab cracks and the sump; test again after."
-            + (BACKDRAFT if brief.shell.appliance in ("natural draft", "unknown") else ""),
+            + (BACKDRAFT if burner else ""),
             decides="radon contractor",
-            **facts,
+            **facts | {"source": f"{rule['source']}; {BACKDRAFT_SOURCE}" if burner else rule["source"]},
         )
     return caution(
         "radon-test",
