@@ -250,3 +250,12 @@ def test_the_curve_is_read_from_its_first_to_its_last_point() -> None:
     picked = present.sampled((times, tuple(400.0 + i for i in range(61))))
     assert picked[0] == (0, 400.0)
     assert picked[-1] == (60, 460.0)
+
+
+def test_the_verdict_owns_up_to_a_ceiling_that_nobody_has_drawn_past_a_duct(assessment: Assessment, answers: Answers) -> None:
+    open_point = [finding for finding in assessment.findings if finding.rule == "own-joists-meet"]
+    assert open_point, "the demo has a duct in the way of the ceiling's own joists"
+    verdict = plan_text(assessment, answers, TODAY).split("## Section 2")[0]
+    assert open_point[0].title in verdict
+    free = replace(assessment, findings=tuple(each for each in assessment.findings if each.rule != "own-joists-meet"))
+    assert "has to be drawn first" not in plan_text(free, answers, TODAY)
