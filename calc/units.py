@@ -96,6 +96,8 @@ _PLAIN = re.compile(rf"(?P<sign>-?) ?(?P<number>{_MIXED})(?P<unit>[^0-9].*|)$", 
 _HOURS_MINUTES = re.compile(rf"(?P<h>{_NUMBER}) ?(?:h|hrs?|hours?|:) ?(?P<min>[0-9]{{1,2}}) ?(?:m|min|mins|minutes?)?$", re.IGNORECASE)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
 _SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
+# Nobody states these to a thousandth, and we write them with a comma between thousands: what we write must be read again.
+WHOLE, WATTS = frozenset({"concentration", "count", "year"}), frozenset({"w", "watt", "watts"})
 _MONEY = re.compile(
     r"(?:[A-Z]{0,3}[$€£¥]|[A-Z]{3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Z]{3}|[$€£¥]))?$"
 )  # a currency is a sign or three capitals: "900 ft" is no sum of money
@@ -231,7 +233,8 @@ def _parse_plain(text: str, measure: Measure, system: str) -> float:
     if match is None:
         raise UnitError(f"“{text}” cannot be read; write for example {EXAMPLES[dimension]}.")
     unit = match["unit"].strip()
-    value = _mixed(match["number"], IMPERIAL if unit.lower() in IMPERIAL_UNITS else system)
+    counted = dimension in WHOLE or (unit or measure.unit(system)).lower() in WATTS
+    value = _mixed(match["number"], IMPERIAL if counted or unit.lower() in IMPERIAL_UNITS else system)
     if match["sign"]:
         if dimension != "temperature":
             raise UnitError(f"“{text}” is below zero; write for example {EXAMPLES[dimension]}.")

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 from textual.widgets import Input
-from tui_kit import NARROW, QuickBackroom, enter, make_app, press, saved, screen_text
+from tui_kit import FIRST_ANSWERS, NARROW, QuickBackroom, enter, make_app, press, saved, screen_text
 
 from wizard.app import StillroomApp
+from wizard.screens.review import Review
 from wizard.session import Session
 from wizard.store import Store
 
@@ -40,6 +41,15 @@ async def test_quitting_in_half_a_word_keeps_it_for_the_next_session(tmp_path: P
         await press(pilot, "end", "t", "enter", "escape")
     again = Store(tmp_path).load(store.list()[0].id)
     assert (again.answers["shell_width"].text, again.drafts) == ("13 ft", {})
+
+
+async def test_the_last_answer_of_all_is_taken_and_not_put_aside(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "start")
+    async with app.run_test(size=NARROW) as pilot:
+        await enter(pilot, "2027-03-01")
+        assert isinstance(app.screen, Review)
+        await press(pilot, "escape")
+        assert (app.screen.query_one("#typed", Input).value, AGAIN in screen_text(app)) == ("2027-03-01", False)
 
 
 async def test_i_dont_know_lets_the_line_go(tmp_path: Path) -> None:

@@ -60,8 +60,10 @@ def test_about_a_dozen_questions_give_the_first_verdict() -> None:
     assert engine.verdict_ready(first_answers())
 
 
-def test_defaults_and_unknowns_lie_in_their_own_range() -> None:
-    answers = first_answers(obstructions="beam, duct, pipe", escape="window", appliance="sealed", labour="hired")
+@pytest.mark.parametrize("system", ["imperial", "metric"])
+def test_defaults_and_unknowns_can_be_read_and_lie_in_their_own_range(system: str) -> None:
+    answers = first_answers(obstructions="beam, duct, pipe", escape="window", appliance="sealed", labour="hired", source="amplified_band")
+    answers = engine.switch_units(answers, system)
     values = engine.values_of(answers)
     for item in engine.applicable(answers):
         texts = [engine.default_text(item, answers)] + (["?"] if item.unknown else [])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.units import (
+    CO2,
     COUNT,
     DURATION,
     FORCE,
@@ -84,6 +85,8 @@ def test_a_comma_that_can_be_read_two_ways_is_asked_about() -> None:
     with pytest.raises(UnitError, match="two ways"):
         parse_length("2,180 m", METRIC)
     assert parse("80,000 BTU/h", HEAT_INPUT, METRIC) == parse("80,000 BTU/h", HEAT_INPUT, IMPERIAL)  # no decimal comma in that unit
+    for text, measure in (("1,500 ppm", CO2), ("1,500", CO2), ("1,500 W", POWER), ("1,500", POWER)):  # nobody states these to a thousandth
+        assert parse(text, measure, METRIC) == 1_500.0
     assert parse("80 000 BTU/h", HEAT_INPUT, METRIC) == pytest.approx(23_445.7, abs=0.1)
 
 

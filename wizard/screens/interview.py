@@ -121,7 +121,9 @@ class Interview(Screen[None]):
 
         What stands in the field is put aside, unless it has just been taken.
         """
-        if not taken:
+        if taken:
+            self.query_one(QuestionPane).taken()
+        else:
             self._put_aside()
         question = self._session.question
         self._contradiction = None

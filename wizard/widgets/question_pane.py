@@ -84,6 +84,10 @@ class QuestionPane(Vertical):
         text = typed.value.strip()
         return self._question.id, "" if text == typed_text(self._answers.get(self._question.id)) else text
 
+    def taken(self) -> None:
+        """What stands in the field is an answer now, and nothing unfinished, though no other question may follow."""
+        self._question = None
+
     def toggle_estimate(self) -> None:
         if self._question is not None and self._question.kind in (Kind.QUANTITY, Kind.COUNT, Kind.YEAR, Kind.DATE):
             self.estimated = not self.estimated
