@@ -1,5 +1,6 @@
 """The cheapest scheme that meets every target within height, load and budget; exact over the options of calc/options.py.
 
+Where a likelihood is asked that nothing reaches: the surest of those that meet every target by the predicted level, within the budget.
 When nothing meets all: the scheme that keeps the hard limits and has the least shortfall at the worst listener, then at the next worst
 (of those within a decibel, the best worth: see calc.solve.worth), and what each limit, relaxed alone, would take. Where even the cheapest
 room is over the budget, that room. An independent lid is only put on walls that carry it, on every side.
@@ -53,13 +54,13 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     """
     p = problem(brief, cost)
     best, hard, met = _within_bill(p, hard_limits(p), billed)
-    sure = surest(p, hard, brief.limits.likelihood, billed) if met and brief.limits.likelihood > 0.0 else None
-    best = sure or best
+    nearest, sure = surest(p, hard, brief.limits.likelihood, billed) if met and brief.limits.likelihood > 0.0 else (None, True)
+    best = nearest or best
     meets = met and bool(p.load_ok.any()) and not p.joists_needed and hard.short <= HAIR
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
-        why=(*_unsure(brief, met, sure), *reasons(p, hard, best, meets, billed)) if explain else (),
+        why=(*(() if sure else _unsure(brief)), *reasons(p, hard, best, meets, billed)) if explain else (),
         alternatives=alternatives(p, hard, best, billed) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
@@ -69,15 +70,13 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     )
 
 
-def _unsure(brief: Brief, met: bool, sure: Pick | None) -> tuple[Reason, ...]:
+def _unsure(brief: Brief) -> tuple[Reason, ...]:
     """Said where the targets are met on the predicted level, but not with the likelihood asked."""
     wanted = brief.limits.likelihood
-    if not met or wanted <= 0.0 or sure is not None:
-        return ()
     words = next((row["label"] for row in load("criteria")["sureness"].values() if row["share"] == wanted), f"{wanted:.0%}")
     text = (
-        f"Nothing within these limits keeps every target with a likelihood of {words}, so the scheme shown keeps them on the "
-        "predicted level alone. What would make it surer stands at each listener."
+        f"Nothing within these limits keeps every target with a likelihood of {words}, so the scheme shown is the one that comes nearest "
+        "to it. What would make it surer stands at each listener, and what each sum of money buys in section 5."
     )
     return (Reason("in the way", "likelihood", text),)
 

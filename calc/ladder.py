@@ -21,6 +21,7 @@ from calc.solve import HAIR, Hard, Pick, best_meeting, finished_height, margins
 RUNGS = tuple(float(step) for step in range(-18, 18, 3))  # dB harder than asked; a dozen
 FINE = 1.0  # dB; step of the search for a likelihood
 HARDEST = 24.0  # dB
+AS_SURE = 0.03  # of likelihood; less nobody pays for. Common practice, no source
 
 
 @dataclass(frozen=True)
@@ -88,26 +89,43 @@ def _marked(p: Problem, rungs: list[Rung]) -> tuple[Rung, ...]:
     return tuple(replace(rung, asked=i == asked, affordable=i == best) for i, rung in enumerate(rungs))
 
 
-def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> Pick | None:
-    """The cheapest rung where every listener keeps its target with at least the likelihood ``wanted`` (0..1), its bill within the budget;
-    None where there is none.
+def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> tuple[Pick | None, bool]:
+    """The cheapest rung where every listener keeps its target with at least the likelihood ``wanted`` (0..1), its bill within the budget,
+    and True. Where there is none: the rung within the budget that comes nearest to it, and False; no pick where no rung is left.
 
     Targets are made harder by ``FINE`` at a time, and the likelihood of each cheapest scheme is drawn; so the answer is the cheapest of
     the fine ladder, not of all schemes: a likelihood does not add up over parts. Source: calc.isolation.certainty.
     """
-    found: Pick | None = None
+    tried: list[Pick] = []
     critical = 0  # the listener who failed last is looked at first: mostly the same one fails again
     for harder in np.arange(0.0, HARDEST + FINE, FINE):
-        if found is not None and found.worst * 10.0 ** (harder / 10.0) <= 1.0:
+        if tried and tried[-1].worst * 10.0 ** (harder / 10.0) <= 1.0:
             continue  # still the cheapest, and its likelihood was too low
         found = best_meeting(p, hard, float(harder))
         if found is None:
-            return None
+            break
         scheme = scheme_of(p, found.picks)
+        if billed(p.brief, scheme) > p.brief.means.budget + HAIR:
+            break
         room, count = inner_room(p.brief, scheme), len(p.brief.listeners)
         order = sorted(range(count), key=lambda number: number != critical)
         failed = next((n for n in order if likelihood_of(p.brief, scheme, room, p.brief.listeners[n]) < wanted), None)
         if failed is None:
-            return found if billed(p.brief, scheme) <= p.brief.means.budget + HAIR else None
+            return found, True
         critical = failed
-    return None
+        tried.append(found)
+    return _nearest(p, tried), False
+
+
+def _nearest(p: Problem, tried: list[Pick]) -> Pick | None:
+    """The surest at its worst listener, of the hardest rungs down; one that is cheaper and as good as as sure is taken before it."""
+    best: Pick | None = None
+    highest = 0.0
+    for found in reversed(tried):
+        scheme = scheme_of(p, found.picks)
+        room = inner_room(p.brief, scheme)
+        share = min(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners)
+        if best is not None and share < highest - AS_SURE:
+            break
+        best, highest = found, max(share, highest)
+    return best

@@ -113,7 +113,7 @@ def format_value(value: float, measure: Measure, system: str, currency: str = ""
         case "date":
             return format_date(value)
         case "concentration":
-            return f"{value:,.0f} ppm"
+            return f"{value:.0f} ppm"
         case _:
             return f"{value:.0f}"
 
