@@ -11,12 +11,14 @@ from dataclasses import replace
 from threading import Lock
 from typing import Any, Generic, TypeVar
 
-from calc.brief import Brief, Labour, Limits, Means
+from calc.brief import Air, Brief, House, Labour, Limits, Means, Shell
 from calc.prices import NO_PRICES
 from calc.site import Site
 
 Result = TypeVar("Result")
 _NO_MEANS = Means(budget=0.0, contingency=0.0, labour=Labour.OWN, hourly_rate=0.0, hours_per_week=0.0, helpers=0, currency="")
+_NO_AIR = Air(system="", winter_design=0.0, room_temperature=0.0, room_humidity=0.0, co2_limit=0.0, bedrooms=0, house_area=0.0)
+_NO_PEOPLE: dict[str, Any] = {"hours": "", "people": 0, "activity": "", "session": 0.0, "equipment": 0.0}
 _NO_LIMITS = Limits(lowest_ceiling=0.0, joists_may_be_touched=True)
 _ALL: list[Kept[Any]] = []
 
@@ -54,14 +56,18 @@ def forget() -> None:
         each.forget()
 
 
-def as_heard(brief: Brief) -> Brief:
-    """The brief with what can matter to the energy on a way to a listener; who listens is named beside it."""
+def as_heard(brief: Brief, by_air: bool = True) -> Brief:
+    """The brief with what can matter to the energy on a way to a listener, who is named beside it; ``by_air``: also on that through the air
+    path, which hangs on how much air is needed."""
     return replace(
         brief,
         name="",
         units="",
         code="",
         habitable="",
+        shell=_bare(brief.shell, obstructions=(), slab_unevenness=0.0, water="", radon="", year_built=None, panel="", ceiling_texture=""),
+        use=brief.use if by_air else replace(brief.use, **_NO_PEOPLE),
+        air=brief.air if by_air else _NO_AIR,
         listeners=(),
         means=_NO_MEANS,
         limits=_NO_LIMITS,
@@ -71,20 +77,33 @@ def as_heard(brief: Brief) -> Brief:
     )
 
 
-def as_priced(brief: Brief) -> Brief:
-    """The brief with what can matter to goods and what they cost: not who listens, how loud it is, what money there is."""
+def as_priced(brief: Brief, air: bool = True, boxes: bool = True) -> Brief:
+    """The brief with what can matter to goods and what they cost: not who listens, how loud it is, what money there is. ``air``: also to an
+    air path; ``boxes``: also to the soffits round beams, ducts and pipes."""
     means, site = brief.means, brief.site
+    use = replace(brief.use, level=0.0, level_measured=False, level_careful=False)
     return replace(
         brief,
         name="",
         units="",
         habitable="",
+        shell=_bare(brief.shell, subfloor="", floor_above="", obstructions=brief.shell.obstructions if boxes else ()),
+        use=use if air else replace(use, **_NO_PEOPLE),
+        air=brief.air if air else _NO_AIR,
         listeners=(),
-        use=replace(brief.use, level=0.0, level_measured=False, level_careful=False),
         means=replace(means, budget=0.0, contingency=0.0, hours_per_week=0.0),
         limits=_NO_LIMITS,
         assumptions=(),
+        house=House(),
         site=Site(
             board_length=site.board_length, stair_headroom=site.stair_headroom, stair_width=site.stair_width, clip_rating=site.clip_rating
         ),
+    )
+
+
+def _bare(shell: Shell, **more: Any) -> Shell:
+    """Without what only rules and the screen of the joists ask for, and without ``more``."""
+    joists = replace(shell.joists, species="", grade="", damaged="")
+    return replace(
+        shell, joists=joists, room_above="", appliance="", appliance_power=0.0, basement_volume_left=0.0, gas_line="", drains="", **more
     )

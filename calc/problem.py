@@ -149,7 +149,7 @@ class Problem:
 def _rows(brief: Brief, part: Hashable, ids: tuple[str, ...], found: Callable[[Listener], Iterable[Path]]) -> Array:
     """Rows (ids, listeners x 22) of the options of a part: energy of their paths over the allowed energy, in each band and A-weighted in
     all. The energy does not depend on the target, so it is kept without."""
-    heard, count = as_heard(brief), len(ids)
+    heard, count = as_heard(brief, by_air=part == "air"), len(ids)
     energy = np.zeros((count, len(brief.listeners), BANDS.size))
     for place, listener in enumerate(brief.listeners):
         who = replace(listener, target="", limit=0.0)
@@ -198,14 +198,15 @@ def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Pa
     def work() -> tuple[float, ...]:
         return tuple(cost(brief, room, part) for part in parts)
 
-    each = _COSTS.get((as_priced(brief), room, tuple(parts)), work) if cost is part_cost else work()
+    lean = as_priced(brief, air=isinstance(parts[0], AirPathOption), boxes=isinstance(parts[0], LidOption))
+    each = _COSTS.get((lean, room, tuple(parts)), work) if cost is part_cost else work()
     return Options(tuple(items), np.array(each, dtype=np.float64), rows)
 
 
 def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
     items = lids(brief)
     together, ids = Together(items), _ids(items)
-    losses = _LOSSES.get((as_heard(brief), "lid", ids), lambda: _losses([lid_assembly(item, brief) for item in items]))
+    losses = _LOSSES.get((as_heard(brief, by_air=False), "lid", ids), lambda: _losses([lid_assembly(item, brief) for item in items]))
     rows = _rows(brief, ("lid", room), ids, lambda who: ways.lid_paths(brief, room, who, together, losses))
     return _options(brief, room, items, items, cost, rows)
 
@@ -213,7 +214,7 @@ def _lids(brief: Brief, room: Room, cost: PartCost) -> Options:
 def _walls(brief: Brief, room: Room, kind: SideKind, cost: PartCost) -> Options:
     items = walls(brief, kind)
     together, ids = Together(items), _ids(items)
-    losses = _LOSSES.get((as_heard(brief), kind, ids), lambda: _losses([wall_assembly(item, kind, brief) for item in items]))
+    losses = _LOSSES.get((as_heard(brief, by_air=False), kind, ids), lambda: _losses([wall_assembly(item, kind, brief) for item in items]))
     rows = _rows(brief, (kind, room), ids, lambda who: ways.wall_paths(brief, room, who, kind, together, losses))
     return _options(brief, room, items, [(kind, item) for item in items], cost, rows)
 
@@ -270,7 +271,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
         base=_rows(brief, "fixed", ("",), partial(ways.fixed_paths, brief))[0],
-        common=cost(brief, room, None),
+        common=float(_options(brief, room, (None,), (None,), cost, np.zeros((1, 0))).cost[0]),
         money=brief.means.budget / (1.0 + brief.means.contingency),
     )
 
