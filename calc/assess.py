@@ -15,6 +15,7 @@ from calc.geometry import Room, inner_room
 from calc.isolation import wishes
 from calc.isolation.listener import IsolationResult, isolation
 from calc.isolation.opening import open_gaps
+from calc.kept import Kept
 from calc.materials.cost import Bill
 from calc.next_steps import NextStep
 from calc.options import doors, floors, lids
@@ -23,6 +24,7 @@ from calc.problem import bill_of
 from calc.scheme import Scheme
 from calc.ventilation import design, design_rules, systems
 
+_SOUNDS: Kept[acoustics.RoomSound] = Kept(16)
 SEVERITY_ORDER = {Severity.STOP: 0, Severity.CAUTION: 1, Severity.NOTE: 2}
 
 
@@ -60,8 +62,10 @@ class Assessment:
     @cached_property
     def sound(self) -> acoustics.RoomSound:
         """How the room sounds and what to hang where; computed when asked, as nothing of it decides whether the room can be built."""
-        openings = placing(self.brief, self.room, self.scheme).openings
-        return acoustics.room_sound(self.brief, self.room, self.scheme.floor, openings)
+        brief, room, floor = self.brief, self.room, self.scheme.floor
+        openings, use = placing(brief, room, self.scheme).openings, brief.use
+        asked = (use.source, use.recording, use.sleeping, brief.limits.lowest_ceiling, brief.shell.sides)
+        return _SOUNDS.get((asked, room, floor, openings), lambda: acoustics.room_sound(brief, room, floor, openings))
 
     @cached_property
     def sound_findings(self) -> tuple[Finding, ...]:

@@ -27,10 +27,8 @@ from calc.kept import Kept, as_heard, as_priced
 from calc.materials import takeoff
 from calc.materials.cost import Bill, bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
-from calc.prices import NO_PRICES
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 from calc.search import Group, group
-from calc.site import NOTHING_KNOWN
 
 Array = NDArray[np.float64]
 Part = LidOption | tuple[SideKind, WallOption] | DoorOption | AirPathOption | FloorOption | None
@@ -44,6 +42,7 @@ _COSTS: Kept[tuple[float, ...]] = Kept(64)
 _ENERGIES: Kept[Array] = Kept(256)  # an array of a few tens of kilobytes each
 _LOSSES: Kept[Loss] = Kept(32)
 _SHORT: Kept[Array] = Kept(16)
+_LOADS: Kept[NDArray[np.bool_]] = Kept(16)
 
 
 def part_cost(brief: Brief, room: Room, part: Part) -> float:
@@ -226,9 +225,11 @@ def height_short(brief: Brief, lid: LidOption, floor: FloorOption) -> float:
 
 def _short(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
     """Height missing (lids, floors) [m]; lids that take the same height are looked at once."""
-    lean = replace(brief, listeners=(), assumptions=(), prices=NO_PRICES, site=NOTHING_KNOWN)  # an assumption names no height
-    key = (lean, tuple(lid.height_taken for lid in lid_items), _ids(floor_items))
-    return _SHORT.get(key, partial(_shorts, lean, lid_items, floor_items))
+    shell = brief.shell
+    asked = (brief.code, brief.habitable, brief.limits.lowest_ceiling)
+    found = (shell.length, shell.width, shell.height, shell.slab_unevenness, shell.obstructions)
+    key = (asked, found, tuple(lid.height_taken for lid in lid_items), _ids(floor_items))
+    return _SHORT.get(key, partial(_shorts, replace(brief, assumptions=()), lid_items, floor_items))  # an assumption names no height
 
 
 def _shorts(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[FloorOption]) -> Array:
@@ -245,11 +246,16 @@ def _shorts(brief: Brief, lid_items: Sequence[LidOption], floor_items: Sequence[
 
 def _load_ok(brief: Brief, items: Sequence[LidOption]) -> NDArray[np.bool_]:
     """Lids that the joist screen does not stop; one screening a hung mass."""
-    known: dict[float, bool] = {}
-    for lid in items:
-        if lid.hung_mass not in known:
-            known[lid.hung_mass] = structure.screen(brief, lid, brief.site).verdict != "stop"
-    return np.array([known[lid.hung_mass] for lid in items], dtype=np.bool_)
+    shell, masses = brief.shell, [lid.hung_mass for lid in items]
+    above = (shell.joists, shell.subfloor, shell.floor_above, shell.room_above, *(who.kind for who in brief.listeners))
+    assumed = tuple(each.question for each in brief.assumptions if each.question in structure.SIZE_QUESTIONS)
+
+    def work() -> NDArray[np.bool_]:
+        known = {lid.hung_mass: lid for lid in items}
+        good = {mass: structure.screen(brief, lid, brief.site).verdict != "stop" for mass, lid in known.items()}
+        return np.array([good[mass] for mass in masses], dtype=np.bool_)
+
+    return _LOADS.get((above, assumed, brief.site.point_loads, tuple(masses)), work)
 
 
 def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:

@@ -19,7 +19,9 @@ import tomllib
 import unicodedata
 from collections.abc import MutableMapping
 from contextlib import suppress
+from copy import deepcopy
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from calc.origin import Origin
@@ -42,7 +44,8 @@ _PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
 DEEP_KEY = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{DEEPEST}}}")
 TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
-_last: dict[str, TOMLDocument] = {}  # the text written last, parsed: the next save would spend most of its time on parsing it again
+# the text written last, parsed, and the answers in it: the next save would spend most of its time on parsing it again
+_last: dict[str, tuple[TOMLDocument, dict[str, Any]]] = {}
 
 
 class FormatError(ValueError):
@@ -113,19 +116,22 @@ def write_answers(answers: Answers, place: str | None = None, changed: str = "",
     head = {"schema": migrations.SCHEMA, "name": clean(answers.name), "units": answers.units}
     rest = {"place": place or "", "changed": changed, "revision": revision}
     try:
-        document = _last.pop(old, None) or _document(old)
-        text = _written(document, head, rest, answers)
+        document, standing = _last.pop(old, None) or (_document(old), None)
+        text = _written(document, head, rest, answers, standing)
         good = _reads_back(text, answers)
     except Exception:  # tomlkit stumbles over some files, such as one with dotted keys, and raises many kinds
         good = False
     if not good:
         return _written(_without_remarks(old), head, rest, answers)
     _last.clear()
-    _last[text] = document
+    _last[text] = document, {key: _value(key, answer) for key, answer in answers.items()}
     return text
 
 
-def _written(document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers) -> str:
+def _written(
+    document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers, standing: dict[str, Any] | None = None
+) -> str:
+    """``standing``: the answers as the document has them, where that is known."""
     import tomlkit
 
     for key, value in {**head, **rest}.items():
@@ -133,13 +139,19 @@ def _written(document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any],
             document[key] = value
         elif key in document:
             del document[key]
-    _write_table(document, answers)
+    _write_table(document, answers, standing)
     return tomlkit.dumps(document)
 
 
 def _reads_back(text: str, answers: Answers) -> bool:
-    table = tomllib.loads(text)["answers"]
+    table = _parsed(text)["answers"]
     return all(table[key] == _value(key, answer) for key, answer in answers.items()) and not table.keys() & BY_ID.keys() - answers.keys()
+
+
+@lru_cache(maxsize=2)
+def _parsed(text: str) -> dict[str, Any]:
+    """The text as data, not to be changed. A save reads what it has written, and the next one reads it again."""
+    return tomllib.loads(text)
 
 
 def as_stored(key: str, answer: Answer) -> Any:
@@ -157,7 +169,7 @@ def _data(text: str) -> dict[str, Any]:
     if DEEP_KEY.search(text):
         raise FormatError(f"a key there has more than {DEEPEST} parts")
     try:
-        data = tomllib.loads(text.removeprefix("\ufeff"))
+        data = _parsed(text.removeprefix("\ufeff"))
         monster = _holds_a_monster(data)
     except RecursionError:
         raise FormatError("brackets or keys there are nested too deep") from None
@@ -167,7 +179,9 @@ def _data(text: str) -> dict[str, Any]:
         raise FormatError("the file is empty")
     if monster:
         raise FormatError("the file is not valid TOML: a number there has thousands of digits")
-    _migrate(data)
+    if type(data.get("schema")) is not int or data["schema"] != migrations.SCHEMA:
+        data = deepcopy(data)
+        _migrate(data)
     return data
 
 
@@ -216,18 +230,20 @@ def _without_remarks(old: str) -> TOMLDocument:
     return document
 
 
-def _write_table(document: TOMLDocument, answers: Answers) -> None:
+def _write_table(document: TOMLDocument, answers: Answers, standing: dict[str, Any] | None) -> None:
     import tomlkit
 
     table = document.get("answers")
     if not isinstance(table, dict):
         table = tomlkit.table()
         document["answers"] = table
-    for key in [key for key in table if key in BY_ID and key not in answers]:
+    if standing is None:
+        standing = {key: _plain(table[key]) for key in table if key in BY_ID}
+    for key in [key for key in standing if key not in answers]:
         del table[key]
     for key, answer in answers.items():
         value = _value(key, answer)
-        if key not in table or _plain(table[key]) != value:
+        if standing.get(key) != value:
             table[key] = _inline(value) if isinstance(value, dict) else value
 
 

@@ -63,6 +63,7 @@ class Store:
         self._disk = disk or Disk()
         self._claims = Claims()
         self._revisions: dict[str, int] = {}  # of what was read or written last
+        self._steps_read: dict[Path, tuple[bytes, Answers, Steps]] = {}  # of each file what was read or written last, as reading takes time
         self._stepping_aside: set[str] = set()  # opened at an earlier version, because a later Stillroom wrote the file
 
     # ---- reading ------------------------------------------------------------------------------------------------
@@ -221,7 +222,9 @@ class Store:
         standing = self._steps(path, before)
         new = standing.done(before, after) if steps is None else steps
         if (before.items_, before.units) != (after.items_, after.units) or new != standing:
-            replace(self._disk, path, write_steps(((before, standing), (after, new))), flush=False)
+            data = write_steps(((before, standing), (after, new)))
+            replace(self._disk, path, data, flush=False)
+            self._steps_read[path] = data, after, new
 
     def _current(self, id: str, path: Path) -> tuple[str, Read | None]:
         """The text of the file and what it says. What cannot be read is set aside first, and then there is none: ("", None)."""
@@ -241,7 +244,11 @@ class Store:
 
     def _steps(self, path: Path, answers: Answers) -> Steps:
         try:
-            return read_steps(read_bytes(path), answers)
+            data = read_bytes(path)
+            known = self._steps_read.get(path)
+            if known is None or known[:2] != (data, answers):
+                known = self._steps_read[path] = data, answers, read_steps(data, answers)
+            return known[2]
         except (OSError, ValueError):
             return Steps()
 

@@ -38,14 +38,14 @@ class KeyLine(Static):
         shown = [binding for action, binding in found.items() if binding.show and action not in LAST]
         spare = [binding for binding in found.values() if not binding.show and binding.key_display]
         last = [found[action] for action in LAST if action in found]
-        room = (self.content_size.width or self.app.size.width - 1) - width(self._said(last))
-        all_shown = len(shown)
-        while shown and width(self._said(shown)) > room + 1:
-            shown.pop()
-        for binding in spare if len(shown) == all_shown else ():
-            if width(self._said([*shown, binding])) <= room + 1:
-                shown.append(binding)
-        self.update(Content(" ").join(self._said([*shown, *last])))
+        parts, more, end = self._said(shown), self._said(spare), self._said(last)
+        room = (self.content_size.width or self.app.size.width - 1) - width(end)
+        while parts and width(parts) > room + 1:
+            parts.pop()
+        for part in more if len(parts) == len(shown) else ():
+            if width([*parts, part]) <= room + 1:
+                parts.append(part)
+        self.update(Content(" ").join([*parts, *end]))
 
     def _said(self, bindings: Sequence[Binding]) -> list[Content]:
         return [

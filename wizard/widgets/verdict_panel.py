@@ -147,11 +147,11 @@ def row(line: VerdictLine, moved: str) -> Content:
 def beside(lines: Sequence[VerdictLine], moved: Mapping[str, str], telling: Sequence[Content], width: int, height: int) -> Content:
     """All lines in blocks, as roomy as ``height`` allows: first the gaps go, then the limits, those of what is good before others."""
     full, short = ([block(line, moved.get(line.name, ""), limit) for line in lines] for limit in (True, False))
-    tall, low = ([len(each.wrap(width)) for each in blocks] for blocks in (full, short))  # to wrap is slow: each block once
+    tall = [len(each.wrap(width)) for each in full]  # to wrap is slow: each block once, and the short ones only where they may be needed
     rest = sum(len(each.wrap(width)) + 1 for each in telling)
     kept, gap = set(range(len(lines))), "\n\n"
     if sum(tall) + len(lines) - 1 + rest > height:
-        gap = "\n"
+        gap, low = "\n", [len(each.wrap(width)) for each in short]
         limits = sorted(kept, key=lambda n: GRAVEST.index(lines[n].state))
         while limits and sum(tall[n] if n in kept else low[n] for n in range(len(lines))) + rest > height:
             kept.remove(limits.pop())
