@@ -23,6 +23,7 @@ BY_LEVEL = "Meets every target by the predicted level."
 BROKEN = {
     "height": "does not keep the height",
     "load": "is stopped by the screen of the joists",
+    "passage": "its own joists cannot pass what hangs below the existing ones",
     "joists": "hangs from joists that may not be touched",
     "budget": "is over the budget",
 }
@@ -33,7 +34,7 @@ class Alternative:
     """The best scheme with one family of lids.
 
     ``cost`` as billed, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
-    listener each; ``breaks`` names the limits it breaks: height, load, joists, budget, or a listener's label.
+    listener each; ``breaks`` names the limits it breaks: height, load, passage, joists, budget, or a listener's label.
     """
 
     family: str
@@ -95,6 +96,7 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
     checks = {
         "height": p.short[lid, floor] > HAIR,
         "load": not p.load_ok[lid],
+        "passage": not p.clear[lid],
         "joists": p.joists_needed,
         "budget": cost > p.brief.means.budget + HAIR,
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,6 +12,8 @@ from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
 from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
+from calc.safety.framing import in_the_way
+from calc.scheme import LidOption
 from calc.solve import (
     HAIR,
     Hard,
@@ -47,7 +49,8 @@ class Reason:
 
 def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> tuple[Reason, ...]:
     """All reasons for a pick, what is in the way first. ``billed`` gives the bill of a scheme."""
-    found = [] if meets else [*_broken(p, hard), *_money(p, hard, billed), *_height(p, hard), *_load(p, hard), *_targets(p, hard, best)]
+    found = [] if meets else [*_broken(p, hard), *_money(p, hard, billed), *_height(p, hard), *_load(p, hard), *_passage(p, hard)]
+    found += [] if meets else _targets(p, hard, best)
     found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best)]
     return (*found, *(_next(p, hard, best) if meets else ()))
 
@@ -104,9 +107,31 @@ def _height(p: Problem, hard: Hard) -> list[Reason]:
 
 
 def _load(p: Problem, hard: Hard) -> list[Reason]:
-    if p.load_ok.all() or best_meeting(p, Hard(np.ones_like(p.load_ok), hard.short, hard.money)) is None:
+    clear = p.clear if p.clear.any() else np.ones_like(p.clear)
+    if p.load_ok.all() or best_meeting(p, Hard(clear, hard.short, hard.money)) is None:
         return []
     return [Reason("in the way", "load", "With joists that carry more everything else can be met: ask a structural engineer.")]
+
+
+def blocked(p: Problem, hard: Hard) -> Hard:
+    """The limits with only those lids that are left out because their own joists meet something."""
+    return replace(hard, lids=np.asarray(p.load_ok & ~p.clear & ~hard.lids, dtype=np.bool_))
+
+
+def past(p: Problem, does: str) -> Reason:
+    """That a ceiling on its own joists does what no other does, were nothing in their way."""
+    kinds = dict.fromkeys(kind for lid in p.lids.items if isinstance(lid, LidOption) for kind in in_the_way(p.brief, lid))
+    named = " and ".join(f"the {kind}" for kind in kinds)
+    text = (
+        f"A ceiling on its own joists would {does}, but they cannot pass {named}. Have it moved, or hung lower where the height allows, "
+        "or have an engineer draw how they get by; then change the answers and export the plan again."
+    )
+    return Reason("in the way", "passage", text)
+
+
+def _passage(p: Problem, hard: Hard) -> list[Reason]:
+    other = blocked(p, hard)
+    return [past(p, "meet everything")] if other.lids.any() and best_meeting(p, other) is not None else []
 
 
 def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:

@@ -14,7 +14,7 @@ from itertools import count
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.choice_alternatives import Alternative, alternatives
-from calc.choice_reasons import Reason, reasons
+from calc.choice_reasons import Reason, blocked, past, reasons
 from calc.ladder import Rung, ladder, surest
 from calc.next_steps import NextStep, next_steps, wasted_steps
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
@@ -60,25 +60,27 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
-        why=(*(() if sure else _unsure(brief)), *reasons(p, hard, best, meets, billed)) if explain else (),
+        why=(*(() if sure else _unsure(p, hard, billed)), *reasons(p, hard, best, meets, billed)) if explain else (),
         alternatives=alternatives(p, hard, best, billed) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
-        ladder=ladder(p, hard, billed) if explain else (),
+        ladder=ladder(p, hard, best, billed) if explain else (),
         next_steps=next_steps(p, best, hard, billed) if explain else (),
         wasted=wasted_steps(p, best, hard, billed) if explain else (),
     )
 
 
-def _unsure(brief: Brief) -> tuple[Reason, ...]:
+def _unsure(p: Problem, hard: Hard, billed: Billed) -> tuple[Reason, ...]:
     """Said where the targets are met on the predicted level, but not with the likelihood asked."""
-    wanted = brief.limits.likelihood
+    wanted = p.brief.limits.likelihood
     words = next((row["label"] for row in load("criteria")["sureness"].values() if row["share"] == wanted), f"{wanted:.0%}")
     text = (
         f"Nothing within these limits keeps every target with a likelihood of {words}, so the scheme shown is the one that comes nearest "
         "to it. What would make it surer stands at each listener, and what each sum of money buys in section 5."
     )
-    return (Reason("in the way", "likelihood", text),)
+    other = blocked(p, hard)
+    reached = other.lids.any() and surest(p, other, wanted, billed)[1]
+    return (Reason("in the way", "likelihood", text), *((past(p, "be as sure as you asked"),) if reached else ()))
 
 
 def _within_bill(p: Problem, hard: Hard, billed: Billed) -> tuple[Pick, Hard, bool]:

@@ -43,8 +43,8 @@ class Rung:
     affordable: bool
 
 
-def ladder(p: Problem, hard: Hard, billed: Billed) -> tuple[Rung, ...]:
-    """The rungs, cheapest first; empty where nobody listens. Hard limits hold but for the budget.
+def ladder(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Rung, ...]:
+    """The rungs, cheapest first, and what was chosen among them; empty where nobody listens. Hard limits hold but for the budget.
 
     Source: exact search of calc.solve at each rung.
     """
@@ -54,6 +54,8 @@ def ladder(p: Problem, hard: Hard, billed: Billed) -> tuple[Rung, ...]:
         found = best_meeting(p, free, harder)
         if found is not None and all(found.picks != seen.picks for _, seen in picks):
             picks.append((harder, found))
+    if p.base.size and all(best.picks != seen.picks for _, seen in picks):
+        picks.append((min(margins(p, best.rows)), best))
     rungs = [_rung(p, harder, each, billed) for harder, each in picks]
     kept = [rung for rung in rungs if not any(_beats(other, rung) for other in rungs)]
     return _marked(p, sorted(kept, key=lambda rung: rung.cost))

@@ -27,6 +27,7 @@ from calc.kept import Kept, as_heard, as_priced
 from calc.materials import takeoff
 from calc.materials.cost import Bill, bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
+from calc.safety.framing import in_the_way
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption, Scheme, WallOption
 from calc.search import Group, group
 
@@ -93,7 +94,8 @@ def only(options: Options, keep: NDArray[np.bool_]) -> Pruned:
 
 @dataclass(frozen=True)
 class Problem:
-    """``short`` (lids, floors): height missing under the limits [m], 0 where it fits. ``load_ok`` (lids,): the joists are not a stop.
+    """``short`` (lids, floors): height missing under the limits [m], 0 where it fits. ``load_ok`` (lids,): the joists are not a stop;
+    ``clear`` (lids,): its own joists, if it has any, pass over or beside all that hangs there.
 
     ``base`` (rows,): energy that no choice changes, as a share. ``common`` is what every scheme costs. ``money`` is the budget less
     contingency."""
@@ -107,6 +109,7 @@ class Problem:
     airs: Options
     short: Array
     load_ok: NDArray[np.bool_]
+    clear: NDArray[np.bool_]
     base: Array
     common: float
     money: float
@@ -276,6 +279,7 @@ def problem(brief: Brief, cost: PartCost = part_cost) -> Problem:
         airs=_options(brief, room, air_items, air_items, cost, _air_rows(brief, air_items)),
         short=_short(brief, lid_items, floor_items),
         load_ok=_load_ok(brief, lid_items),
+        clear=np.array([not in_the_way(brief, lid) for lid in lid_items], dtype=np.bool_),
         base=_rows(brief, "fixed", ("",), partial(ways.fixed_paths, brief))[0],
         common=float(_options(brief, room, (None,), (None,), cost, np.zeros((1, 0))).cost[0]),
         money=brief.means.budget / (1.0 + brief.means.contingency),

@@ -214,9 +214,10 @@ def _least(p: Problem, hard: Hard, caps: Array, free: NDArray[np.bool_], known: 
 
 
 def hard_limits(p: Problem) -> Hard:
-    """The hard limits; where no lid keeps height or load, the nearest to it is let pass."""
+    """The hard limits; where no lid keeps height or load, the nearest to it is let pass; where none is clear of what hangs there, any."""
     load = p.load_ok if p.load_ok.any() else _lightest(p)
-    return Hard(load, float(p.short[load].min()), p.money)
+    lids = load & p.clear if (load & p.clear).any() else load
+    return Hard(lids, float(p.short[lids].min()), p.money)
 
 
 def _lightest(p: Problem) -> NDArray[np.bool_]:

@@ -151,6 +151,7 @@ def small_problems(draw: st.DrawFn) -> tuple[Problem, Hard]:
         airs=_some(p.airs, rng, 2)[0],
         short=p.short[np.ix_(kept, floor_kept)],
         load_ok=p.load_ok[kept],
+        clear=p.clear[kept],
     )
     allowed = rng.random(len(kept)) < 0.8
     money = p.common + draw(st.sampled_from([4000.0, 6000.0, 9000.0, 30_000.0]))

@@ -26,8 +26,21 @@ def climbed() -> Choice:
 
 
 def asked(likelihood: float) -> Brief:
-    brief = make_brief(listeners=WHO, use__level=88.0, means__budget=60_000.0)
+    brief = make_brief(listeners=WHO, use__level=88.0, means__budget=60_000.0, shell__obstructions=())
     return replace(brief, limits=replace(brief.limits, likelihood=likelihood))
+
+
+def test_where_the_likelihood_is_out_of_reach_the_nearest_is_shown_and_stands_on_the_ladder() -> None:
+    """Asked for more than anything here keeps: as sure as can be had within the budget, surer than the cheapest that is predicted to do."""
+
+    def least(found: Choice, brief: Brief) -> float:
+        return min(each.likelihood for each in isolation(brief, found.scheme, inner_room(brief, found.scheme)).listeners)
+
+    brief = make_brief(listeners=WHO, use__level=88.0, means__budget=60_000.0)  # its beam and duct leave hung lids only
+    plain, nearest = choose(brief), choose(replace(brief, limits=replace(brief.limits, likelihood=0.95)))
+    assert any(reason.subject == "likelihood" for reason in nearest.why)
+    assert least(plain, brief) < least(nearest, brief) < 0.95
+    assert nearest.scheme in [rung.scheme for rung in nearest.ladder]
 
 
 def test_no_scheme_on_the_ladder_is_beaten_on_cost_and_at_every_listener() -> None:

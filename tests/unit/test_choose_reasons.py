@@ -255,3 +255,20 @@ def test_a_cheaper_ceiling_is_told_by_what_it_was_passed_over_for() -> None:
     assert "less sure" in _fine(-50.0, asked=True, less_to_spare=True)
     assert _fine(-50.0, asked=True, less_to_spare=False) == "Meets every target by the predicted level."
     assert _fine(50.0, asked=True, less_to_spare=True) == "Meets everything, but is dearer."
+
+
+def test_joists_of_a_lid_are_not_led_through_what_hangs_there() -> None:
+    """A duct under the joists: no lid on own joists is chosen, the families that have them say why, and what moving it would bring."""
+    brief = make_brief(shell__obstructions=(Obstruction("duct", 2.20, 0.40, True),))
+    found = choose(brief)
+    assert found.scheme.lid.own_joist_depth == 0.0
+    own = [each for each in found.alternatives if each.scheme.lid.own_joist_depth > 0.0]
+    assert own
+    assert all("passage" in each.breaks for each in own)
+    free = choose(make_brief(shell__obstructions=()))
+    assert not any("passage" in each.breaks for each in free.alternatives)
+
+
+def test_where_only_own_joists_can_be_built_they_are_shown_all_the_same() -> None:
+    brief = make_brief(shell__obstructions=(Obstruction("duct", 2.20, 0.40, True),), limits__joists_may_be_touched=False)
+    assert choose(brief, explain=False).scheme.lid.own_joist_depth > 0.0

@@ -13,7 +13,8 @@ from calc.next_steps import HEARD
 
 @cache
 def bought() -> Choice:
-    return choose(make_brief(listeners=(Listener("bedroom_above", "bedroom", "tolerable_by_day", 25.0, 0.0, "closed"),), use__level=92.0))
+    who = (Listener("bedroom_above", "bedroom", "tolerable_by_day", 25.0, 0.0, "closed"),)
+    return choose(make_brief(listeners=who, use__level=92.0, shell__obstructions=()))
 
 
 def test_steps_cost_more_and_can_be_heard() -> None:
