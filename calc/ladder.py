@@ -54,7 +54,7 @@ def ladder(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Rung, ..
         found = best_meeting(p, free, harder)
         if found is not None and all(found.picks != seen.picks for _, seen in picks):
             picks.append((harder, found))
-    if p.base.size and all(best.picks != seen.picks for _, seen in picks):
+    if picks and all(best.picks != seen.picks for _, seen in picks):
         picks.append((min(margins(p, best.rows)), best))
     rungs = [_rung(p, harder, each, billed) for harder, each in picks]
     kept = [rung for rung in rungs if not any(_beats(other, rung) for other in rungs)]
