@@ -171,6 +171,14 @@ EXAMPLES = {
     "date": "2027-03-01, the year first",
 }
 
+IN_METRIC = {"length": "2.18 m, 218 cm, 2180 mm or 7' 2 1/2\""}  # examples that begin in the other system
+
+
+def example(dimension: str, system: str) -> str:
+    """How an answer can be written, the person's own units first."""
+    return IN_METRIC.get(dimension, EXAMPLES[dimension]) if system == METRIC else EXAMPLES[dimension]
+
+
 FRACTIONS = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
     "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",

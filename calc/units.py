@@ -41,6 +41,7 @@ from calc.unit_tables import (
     VOLUME,
     YEAR,
     Measure,
+    example,
 )
 
 __all__ = [
@@ -99,8 +100,8 @@ _SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
 # Nobody states these to a thousandth, and we write them with a comma between thousands: what we write must be read again.
 WHOLE, WATTS = frozenset({"concentration", "count", "year"}), frozenset({"w", "watt", "watts"})
 _MONEY = re.compile(
-    r"(?:[A-Z]{0,3}[$€£¥]|[A-Z]{3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Z]{3}|[$€£¥]))?$"
-)  # a currency is a sign or three capitals: "900 ft" is no sum of money
+    r"(?:[A-Z]{0,3}[$€£¥]|[A-Z]{3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Z]{3}|[$€£¥]|(?i:euros?|dollars?|pounds?)))?$"
+)  # a currency is a sign, three capitals or one of these words: "900 ft" is no sum of money
 
 
 @cache
@@ -231,18 +232,18 @@ def _parse_plain(text: str, measure: Measure, system: str) -> float:
     dimension = measure.dimension
     match = _PLAIN.match(_SPACED.sub(lambda m: m[0].replace(" ", ""), text))
     if match is None:
-        raise UnitError(f"“{text}” cannot be read; write for example {EXAMPLES[dimension]}.")
+        raise UnitError(f"“{text}” cannot be read; write for example {example(dimension, system)}.")
     unit = match["unit"].strip()
     counted = dimension in WHOLE or (unit or measure.unit(system)).lower() in WATTS
     value = _mixed(match["number"], IMPERIAL if counted or unit.lower() in IMPERIAL_UNITS else system)
     if match["sign"]:
         if dimension != "temperature":
-            raise UnitError(f"“{text}” is below zero; write for example {EXAMPLES[dimension]}.")
+            raise UnitError(f"“{text}” is below zero; write for example {example(dimension, system)}.")
         value = -value
     if dimension in BASE:
         return to_base(value, unit or measure.unit(system), dimension)
     if unit and unit.lower().replace(" ", "") not in PLAIN_SUFFIXES[dimension]:
-        raise UnitError(f"“{text}” cannot be read because of “{unit}”; write for example {EXAMPLES[dimension]}.")
+        raise UnitError(f"“{text}” cannot be read because of “{unit}”; write for example {example(dimension, system)}.")
     if dimension in ("count", "year") and value != int(value):
         raise UnitError(f"“{text}” is not a whole number.")
     return value / 100.0 if dimension == "share" else value

@@ -16,6 +16,7 @@ from wizard.interview.engine import Problem, Problems
 from wizard.plain_meaning import meant, places, reading
 from wizard.plain_words import (
     HELP,
+    SPELT_OUT,
     Leave,
     Talk,
     answer_lines,
@@ -148,7 +149,8 @@ class Plain:
         self.hear(line)
 
     def hear(self, line: str) -> None:
-        command = self._commands.get(line.casefold())
+        word = line.casefold()
+        command = self._commands.get(SPELT_OUT.get(word, word))
         if command is not None:
             if line != "?":
                 self._asked = None

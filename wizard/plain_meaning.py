@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.origin import Origin
 from wizard.interview import engine
-from wizard.interview.answers import DONT_KNOW, Answers
+from wizard.interview.answers import DONT_KNOW, Answers, is_unknown_text
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.plain_words import choice_labels, labelled
@@ -31,9 +31,14 @@ def _parts(question: Question, line: str) -> list[str]:
 
 
 def _choice(question: Question, part: str) -> str:
-    if not (part.isascii() and part.isdigit()):
-        return part
     labels = choice_labels(question)
+    if not (part.isascii() and part.isdigit()):
+        known = {name.casefold() for choice in question.choices for name in (choice.id, choice.id.replace("_", " "), choice.label)}
+        if part.casefold() in known or is_unknown_text(part):
+            return part
+        raise Problem(
+            question.id, f"{question.title}: “{part[:60]}” is not one of the choices; type a number from 1 to {len(labels)}, or h for help."
+        )
     number = int(part[:9])
     if not 1 <= number <= len(labels):
         raise Problem(question.id, f"{question.title}: there is no choice {part[:9]}; they go from 1 to {len(labels)}.")

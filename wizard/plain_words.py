@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, TextIO
 
 from calc.origin import Origin
-from calc.unit_tables import EXAMPLES
+from calc.unit_tables import example
 from wizard.interview import engine
 from wizard.interview.answers import Answers, is_unknown_text
+from wizard.interview.bounds import span
 from wizard.interview.question import TOPICS, Kind, Question
 from wizard.interview.verdict import changes
 
@@ -37,6 +38,12 @@ HELP = (
     "h this list",
     "q save and leave; so does the end of the input",
 )
+
+SPELT_OUT = {
+    "help": "h", "back": "<", "skip": ">", "next": ">", "review": "a", "verdict": "v", "plan": "p", "undo": "u", "redo": "r",
+    "quit": "q", "exit": "q",
+}  # fmt: skip
+"""What people type for a letter; no answer reads like one of these."""
 
 
 class Leave(Exception):  # noqa: N818
@@ -92,7 +99,7 @@ def question_lines(question: Question, answers: Answers) -> Iterator[str]:
     for number, label in enumerate(choice_labels(question), 1):
         yield f"{number}. {label}"
     if not question.choices:
-        yield span(question, answers)
+        yield span(question, answers.units)
 
 
 def choice_labels(question: Question) -> tuple[str, ...]:
@@ -125,23 +132,13 @@ def labelled(question: Question, text: str) -> str:
     return "; ".join(question.label(part.strip()) for part in text.split(",")) if question.choices else text
 
 
-def span(question: Question, answers: Answers) -> str:
-    """The unit of a bare number and the range."""
-    if question.kind is Kind.DATE:
-        return "Year, month and day."
-    unit = question.unit.unit(answers.units) if question.unit is not None else ""
-    low, high = (engine.shown_value(question, bound, answers) if bound is not None else "" for bound in (question.low, question.high))
-    bounds = f", {low} to {high}" if low and high else f", at least {low}" if low else f", at most {high}" if high else ""
-    return f"{f'In {unit} if you write no unit' if unit else 'A number'}{bounds}."
-
-
 def explanation(question: Question, answers: Answers) -> Iterator[str]:
     """Why, how, how to write it, and what is assumed."""
     yield f"Why: {question.why}"
     if question.how:
         yield f"How: {question.how}"
     if question.unit is not None:
-        yield f"For example: {EXAMPLES[question.unit.dimension]}."
+        yield f"For example: {example(question.unit.dimension, answers.units)}."
     yield f"If you don't know: {question.unknown.cost if question.unknown else 'only you can know this one.'}"
     yield "h lists the commands."
 

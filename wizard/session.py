@@ -202,8 +202,11 @@ class Session:
     def _answer(self, question: Question, text: str, origin: Origin) -> Answer:
         if is_unknown_text(text):
             return DONT_KNOW
-        if text.strip() or question.kind is Kind.MULTI:
+        if text.strip():
             return Answer(text.strip(), origin)
+        if question.kind is Kind.MULTI:
+            nobody = question.choice("none")
+            raise Problem(question.id, f"{question.title}: choose at least one{f'; “{nobody.label}” is one too' if nobody else ''}.")
         default = engine.default_text(question, self.answers)
         if default is None:
             raise Problem(question.id, f"{question.title}: please type an answer; this one has no default.")

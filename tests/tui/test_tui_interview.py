@@ -300,3 +300,13 @@ async def test_none_goes_with_no_other_choice(tmp_path: Path) -> None:
         assert "[ ] nothing" in screen_text(app)
         await press(pilot, "enter")
         assert session(app).answers["obstructions"].text == "beam, duct"
+
+
+async def test_nothing_ticked_is_told_in_words_until_something_is(tmp_path: Path) -> None:
+    app = make_app(tmp_path, dict(list(FIRST_ANSWERS.items())[:8]), "listeners")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "enter")
+        assert "choose at least one; “nobody is within earshot” is one too" in " ".join(screen_text(app).split())
+        assert "bedroom_above" not in screen_text(app)
+        await press(pilot, "space")
+        assert "Not accepted" not in screen_text(app)

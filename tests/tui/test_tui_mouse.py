@@ -157,8 +157,8 @@ async def test_the_verdict_panel_opens_the_results_and_the_telling_question(tmp_
         await click(pilot, "Esc Back", -1)
         app.screen.go_to("shell_length")  # type: ignore[attr-defined]
         await settle(pilot)
-        await click(pilot, "F7: estimated")
-        assert "Estimated; F7:" in screen_text(app)
+        await click(pilot, "Estimated? Press F7.")
+        assert "Estimated; F7 undoes it." in screen_text(app)
 
 
 async def test_the_list_of_commands_holds_every_key_of_a_screen_once(tmp_path: Path) -> None:

@@ -7,9 +7,9 @@ import pytest
 from calc.brief import Origin
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
+from wizard.interview.bounds import ends
 from wizard.interview.engine import Missing, Problem, accept, question, read
 from wizard.interview.question import TOPICS, Kind
-from wizard.interview.reading import as_text
 
 FIRST = {
     "shell_length": "20 ft",
@@ -70,9 +70,9 @@ def test_defaults_and_unknowns_can_be_read_and_lie_in_their_own_range(system: st
         for text in texts:
             if text is not None:
                 assert read(item, text, answers).echo is not None, item.id
-        for ends in (item.typical,) if item.typical else ():
-            assert item.low is None or item.low <= ends[0], item.id
-            assert item.high is None or ends[1] <= item.high, item.id
+        for least, most in (item.typical,) if item.typical else ():
+            assert item.low is None or item.low <= least, item.id
+            assert item.high is None or most <= item.high, item.id
         if item.unknown and item.choices and isinstance(values.if_unknown(item), tuple):
             assert all(item.choice(part) for part in values.if_unknown(item)), item.id  # type: ignore[union-attr]
 
@@ -90,9 +90,30 @@ def test_the_range_check_names_the_question_the_fault_and_what_is_right() -> Non
 def test_the_ends_of_every_range_are_accepted_as_printed(system: str) -> None:
     answers = Answers(units=system)
     for item in engine.QUESTIONS:
-        for end in (item.low, item.high):
-            if end is not None and item.unit is not None:
-                read(item, as_text(item, end, system), answers)
+        for end in ends(item, system):
+            if end:
+                read(item, end, answers)
+
+
+def test_a_range_is_told_in_round_numbers_inside_it() -> None:
+    ids = ("shell_height", "joist_depth", "appliance_power")
+    told = {system: [ends(question(id), system) for id in ids] for system in ("imperial", "metric")}
+    assert told["imperial"] == [("5 ft", "14 ft 6 in"), ("3 1/2 in", "2 ft"), ("1,800 BTU/h", "680,000 BTU/h")]
+    assert told["metric"] == [("1.5 m", "4.5 m"), ("85 mm", "610 mm"), ("0.5 kW", "200 kW")]
+
+
+def test_a_number_in_another_unit_than_the_usual_one_is_recognised() -> None:
+    with pytest.raises(Problem, match=r"if centimetres were meant, write 510 cm\.$"):
+        read(question("shell_width"), "510", Answers(units="metric"))
+    with pytest.raises(Problem, match=r"if inches were meant, write 86 in\.$"):
+        read(question("shell_height"), "86", Answers(units="imperial"))
+    with pytest.raises(Problem, match="usually"):
+        read(question("shell_width"), "510 m", Answers(units="metric"))
+
+
+def test_a_budget_has_no_currency_before_it_was_asked() -> None:
+    assert read(question("budget"), "15 000 euros", Answers()).echo == "15,000"
+    assert read(question("budget"), "15k", accept(question("currency"), "EUR", Answers())).echo == "15,000 EUR"
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ from wizard.interview.to_brief import to_brief
 from wizard.interview.verdict import Verdict, VerdictLine
 from wizard.plain import run
 from wizard.plain_meaning import places
-from wizard.plain_words import HELP, choice_labels
+from wizard.plain_words import HELP, SPELT_OUT, choice_labels
 from wizard.session import Session
 from wizard.store import Store, StoreError
 
@@ -145,6 +145,15 @@ def test_every_command_is_in_the_help_and_no_answer_is_a_command(tmp_path: Path)
     text = started(tmp_path, *sorted(words - {"q", "p"}))
     assert "this one must be known" in flat(text)  # d
     assert text.count("Not accepted") == 1
+
+
+def test_a_command_spelt_out_and_a_word_that_is_no_choice(tmp_path: Path) -> None:
+    assert not {item.id for item in engine.QUESTIONS} & set(SPELT_OUT)
+    assert not {choice.label for item in engine.QUESTIONS for choice in item.choices} & set(SPELT_OUT)
+    said = talk(tmp_path, "1", *FIRST[:7], "noon", "back", "help", "quit")
+    assert "“noon” is not one of the choices; type a number from 1 to 4" in " ".join(said.split())
+    assert said.count("What is the loudest thing that will be played?") == 3  # asked, gone back to, and again after the help
+    assert said.endswith("7 of 85 answered.\n")
 
 
 def test_a_question_is_explained_and_read_out_once(tmp_path: Path) -> None:

@@ -9,9 +9,10 @@ from functools import lru_cache
 from calc.origin import Origin
 from calc.units import IMPERIAL, MONEY, Measure, UnitError, has_unit, without_thousands
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
+from wizard.interview.bounds import usual
 from wizard.interview.checks import cross_problems
 from wizard.interview.question import TOPICS, Kind, Question, Topic, Value
-from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show, usual
+from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show
 from wizard.interview.topics import air, first, hazards, means, project, shell, use, who
 
 __all__ = [
@@ -232,7 +233,8 @@ def shown_value(item: Question, value: Value, answers: Answers) -> str:
 
 
 def _currency(item: Question, values: AnswerValues) -> str:
-    return values.word("currency") if item.unit is MONEY else ""
+    """The money that a sum is counted in; none before it was asked, as the budget comes first."""
+    return values.word("currency") if item.unit is MONEY and "currency" in values.answers else ""
 
 
 def _what_is_right(item: Question, answers: Answers) -> str:

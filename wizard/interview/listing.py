@@ -6,6 +6,7 @@ from typing import Any
 
 from calc.units import IMPERIAL, METRIC
 from wizard.interview.answers import Answers
+from wizard.interview.bounds import ends
 from wizard.interview.engine import QUESTIONS, shown_value, topic_label
 from wizard.interview.question import Question
 
@@ -50,8 +51,7 @@ def _object(item: Question) -> dict[str, Any]:
 
 
 def _range(item: Question, system: str) -> list[str | None]:
-    answers = Answers(units=system)
-    return [shown_value(item, bound, answers) if bound is not None else None for bound in (item.low, item.high)]
+    return [end or None for end in ends(item, system)]
 
 
 def _default(item: Question, system: str) -> str | None:

@@ -10,11 +10,10 @@ from calc.origin import Origin
 from calc.unit_format import format_echo, format_value
 from calc.units import MONEY, UnitError, parse
 from wizard.interview.answers import Answer, Answers, is_unknown_text
+from wizard.interview.bounds import ROUNDING, ends, meant_instead, usual
 from wizard.interview.question import Kind, Question, Value, Values
 
 LONGEST = 2_000  # characters of one answer; the longest list of choices has some hundreds
-# What writing a bound in the person's units may round away: a bound as printed must be accepted when it is typed.
-ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "force": 2.3, "duration": 0.01, "share": 0.001}
 
 
 class Problem(Exception):  # noqa: N818
@@ -78,13 +77,6 @@ def show(question: Question, value: Value, units: str, currency: str = "") -> st
     return format_value(value, question.unit, units, currency if question.unit is MONEY else "")
 
 
-def usual(question: Question, units: str, currency: str = "") -> str:
-    """What is usual, as half a sentence with numbers in the person's units; empty where nothing is said."""
-    if question.typical is None:
-        return question.usual
-    return question.usual.format(*(show(question, number, units, currency) for number in question.typical))
-
-
 def as_text(question: Question, value: Value, units: str) -> str:
     """A value as an answer's text: ids of choices, numbers with units."""
     if isinstance(value, tuple):
@@ -120,15 +112,13 @@ def _choice_list(question: Question) -> str:
 def _check_range(question: Question, text: str, value: float, units: str, currency: str) -> None:
     slack = ROUNDING.get(question.unit.dimension, 1e-9) if question.unit else 0.0
     if question.low is not None and value < question.low - slack:
-        word, bound = "less than the least that can be worked with", question.low
+        word, limit = "less than the least that can be worked with", ends(question, units)[0]
     elif question.high is not None and value > question.high + slack:
-        word, bound = "more than the most that can be worked with", question.high
+        word, limit = "more than the most that can be worked with", ends(question, units)[1]
     else:
         return
-    limit = show(question, bound, units, currency)
-    raise Problem(
-        question.id, f"{question.title}: {_short(text)} is {word}, {limit}; {usual(question, units, currency) or 'check the unit'}."
-    )
+    advice = meant_instead(question, text, units) or usual(question, units, currency) or "check the unit"
+    raise Problem(question.id, f"{question.title}: {_short(text)} is {word}, {limit}; {advice}.")
 
 
 class AnswerValues(Values):

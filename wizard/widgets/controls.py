@@ -100,9 +100,11 @@ class SeveralOf(OptionList):
         Binding("space", "select", "Tick", show=False),
     ]
 
-    def __init__(self, take: Take) -> None:
+    def __init__(self, take: Take, ticked: Callable[[], None]) -> None:
+        """``ticked`` is called with each change: what was said about the boxes before holds no more."""
         super().__init__(id="several-of", markup=False)
         self._take = take
+        self._tell = ticked
         self._question: Question | None = None
         self._marks: Mapping[str, str] = {}
         self._ticked: set[str] = set()
@@ -123,6 +125,7 @@ class SeveralOf(OptionList):
         self._ticked &= {NONE} if option.id == NONE else self._ticked - {NONE}
         for choice in self._question.choices:
             self.replace_option_prompt(choice.id, self._row(choice))
+        self._tell()
 
     def action_take(self) -> None:
         if self.screen.focused is self and self._question is not None:

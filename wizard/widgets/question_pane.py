@@ -15,9 +15,10 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from calc.origin import Origin
-from calc.unit_tables import EXAMPLES
+from calc.unit_tables import example as example_of
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
+from wizard.interview.bounds import span
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.widgets.controls import NONE, OneOf, SeveralOf, Take, TypedAnswer
@@ -40,7 +41,7 @@ class QuestionPane(Vertical):
         with Vertical(id="control"):
             yield TypedAnswer(self._take)
             yield OneOf(self._take)
-            yield SeveralOf(self._take)
+            yield SeveralOf(self._take, lambda: self.say(""))
         yield Static("", markup=False, id="notes")
         with VerticalScroll(id="about", can_focus=False):
             yield Static("", markup=False)
@@ -116,7 +117,7 @@ class QuestionPane(Vertical):
             return several
         typed = self.query_one(TypedAnswer)
         with self.prevent(Input.Changed):
-            hint = f"empty takes the default: {default_shown(default)}" if default else f"for example {example(question)}"
+            hint = empty_takes(default) if default else f"for example {example(question, self._answers.units)}"
             typed.ask(self._draft or typed_text(answer), hint)
         return typed
 
@@ -142,16 +143,17 @@ class QuestionPane(Vertical):
 
     def _hints(self, question: Question) -> list[Content]:
         answer = self._answers.get(question.id)
-        before = "You answered “I don't know”; the careful value is assumed. " if answer and answer.origin is Origin.UNKNOWN else ""
+        assumed = question.unknown.cost if question.unknown else ""
+        before = f"You answered “I don't know”. {assumed} " if answer and answer.origin is Origin.UNKNOWN else ""
         if question.kind is Kind.CHOICE:
             return [Content(before)] if before else []
         if question.kind is Kind.MULTI:
             return [Content(f"{before}Space or a click ticks, Enter goes on.")]
-        estimate = Content("Estimated; F7: measured" if self.estimated else "F7: estimated")
+        estimate = Content("Estimated; F7 undoes it." if self.estimated else "Estimated? Press F7.")
         if self._draft and self._draft == self.query_one(TypedAnswer).value:
             before += "Typed earlier, not taken yet: Enter takes it. "
         link = estimate.stylize(Style.from_meta({"@click": "screen.estimate"}))
-        return [Content.assemble(f"{before}{span(question, self._answers)} ", link)]
+        return [Content.assemble(f"{before}{span(question, self._answers.units)} ", link)]
 
 
 def typed_text(answer: Answer | None) -> str:
@@ -159,8 +161,14 @@ def typed_text(answer: Answer | None) -> str:
     return answer.text if answer is not None and answer.origin in (Origin.MEASURED, Origin.ESTIMATED) else ""
 
 
-def default_shown(default: str) -> str:
-    return "not known" if default == "?" else default
+def empty_means(default: str) -> str:
+    """What an empty field does, as the help page says it."""
+    return "It is taken as not known." if default == "?" else f"The default is taken: {default}."
+
+
+def empty_takes(default: str) -> str:
+    """The same, for within the field."""
+    return "leave it empty where it is not known" if default == "?" else f"empty takes the default: {default}"
 
 
 def split(ids: str | None) -> tuple[str, ...]:
@@ -179,21 +187,10 @@ def marks(picked: Iterable[str], default: str | None) -> dict[str, str]:
     return dict.fromkeys(split(default), "default") | dict.fromkeys(picked, "your answer")
 
 
-def span(question: Question, answers: Answers) -> str:
-    """The unit of a bare number and the range, in one line."""
-    unit = question.unit.unit(answers.units) if question.unit is not None else ""
-    if question.kind is Kind.DATE:
-        return "Year, month and day."
-    bare = f"In {unit} if you write no unit" if unit else "A number"
-    low, high = (engine.shown_value(question, bound, answers) if bound is not None else "" for bound in (question.low, question.high))
-    bounds = f"; {low} to {high}" if low and high else f"; at least {low}" if low else f"; at most {high}" if high else ""
-    return f"{bare}{bounds}."
-
-
-def example(question: Question) -> str:
+def example(question: Question, units: str) -> str:
     """An answer as it could be written; of a choice one that claims something, and how the answers file writes it."""
     if question.unit is not None:
-        return EXAMPLES[question.unit.dimension]
+        return example_of(question.unit.dimension, units)
     choice = next((choice for choice in question.choices if choice.id not in (NONE, "unknown")), question.choices[0])
     return f'“{choice.label}”; a file of answers says {question.id} = "{choice.id}"'
 
@@ -202,12 +199,15 @@ def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]
     """What the help page says about a question."""
     default = engine.default_text(question, answers)
     choices = "\n".join(f"{choice.label}{': ' + choice.note if choice.note else ''}" for choice in question.choices)
-    written = {Kind.CHOICE: "Choose one.", Kind.MULTI: "Tick all that apply."}.get(question.kind) or span(question, answers)
+    written = {Kind.CHOICE: "Choose one.", Kind.MULTI: "Tick all that apply."}.get(question.kind) or span(question, answers.units)
     return [
         ("Why it is asked", question.why),
         ("How to find the answer", question.how),
-        ("How to write it", f"{written} For example {example(question)}."),
+        ("How to write it", f"{written} For example {example(question, answers.units)}."),
         ("The choices", choices),
-        ("If you leave it empty", f"The default is taken: {default_shown(default)}." if default and not choices else ""),
+        (
+            "If you leave it empty",
+            f"{'It is not known' if default == '?' else f'The default is taken: {default}'}." if default and not choices else "",
+        ),
         ("If you don't know (F2)", question.unknown.cost if question.unknown else "Only you can know this one."),
     ]
