@@ -8,6 +8,7 @@ room is over the budget, that room. An independent lid is only put on walls that
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from itertools import count
 
@@ -15,6 +16,7 @@ from calc.brief import Brief
 from calc.catalogue import load
 from calc.choice_alternatives import Alternative, alternatives
 from calc.choice_reasons import Reason, blocked, past, reasons
+from calc.kept import Kept, as_heard
 from calc.ladder import Rung, ladder, surest
 from calc.next_steps import NextStep, next_steps, wasted_steps
 from calc.problem import Billed, PartCost, Problem, billed_total, part_cost, problem, scheme_of
@@ -24,6 +26,8 @@ from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room,
 __all__ = ["Alternative", "Choice", "Reason", "choose"]
 
 
+Found = tuple[Pick, Hard, bool, bool]  # the pick, the hard limits at the end, whether targets are met, and as surely as asked
+_FOUND: Kept[list[tuple[dict[Scheme, float], Found]]] = Kept(16)
 TIGHTENINGS = 6  # rounds that take away what the bill was over, mostly enough; each one after them takes away twice as much
 
 
@@ -53,9 +57,7 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     Source: exact search; the tests prove it against brute force.
     """
     p = problem(brief, cost)
-    best, hard, met = _within_bill(p, hard_limits(p), billed)
-    nearest, sure = surest(p, hard, brief.limits.likelihood, billed) if met and brief.limits.likelihood > 0.0 else (None, True)
-    best = nearest or best
+    best, hard, met, sure = _found(p, billed)
     meets = met and bool(p.load_ok.any()) and not p.joists_needed and hard.short <= HAIR
     return Choice(
         scheme=scheme_of(p, best.picks),
@@ -68,6 +70,33 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
         next_steps=next_steps(p, best, hard, billed) if explain else (),
         wasted=wasted_steps(p, best, hard, billed) if explain else (),
     )
+
+
+def _found(p: Problem, billed: Billed) -> Found:
+    """What the searches find. The same numbers with the same bills lead to the same, so that is kept: many answers change neither."""
+    means = p.brief.means
+    key = (*_numbers(p), as_heard(p.brief), p.brief.listeners, p.brief.limits.likelihood, means.budget, means.contingency)
+    known = _FOUND.get(key, list)  # for each run of the searches the bills that it asked for, and what it found
+    for bills, found in known:
+        if all(billed(p.brief, scheme) == total for scheme, total in bills.items()):
+            return found
+    asked: dict[Scheme, float] = {}
+
+    def noted(brief: Brief, scheme: Scheme) -> float:
+        asked[scheme] = billed(brief, scheme)
+        return asked[scheme]
+
+    best, hard, met = _within_bill(p, hard_limits(p), noted)
+    nearest, sure = surest(p, hard, p.brief.limits.likelihood, noted) if met and p.brief.limits.likelihood > 0.0 else (None, True)
+    known[:] = [(asked, (nearest or best, hard, met, sure))]
+    return known[0][1]
+
+
+def _numbers(p: Problem) -> tuple[Hashable, ...]:
+    """All that the searches know of a problem."""
+    parts = [p.lids, p.floors, p.doors, p.airs, *(options for _, options in p.walls)]
+    arrays = [p.short, p.load_ok, p.base, *(each for part in parts for each in (part.cost, part.rows))]
+    return p.room, tuple(kind for kind, _ in p.walls), *(part.items for part in parts), *(a.tobytes() for a in arrays), p.common
 
 
 def _unsure(p: Problem, hard: Hard, billed: Billed) -> tuple[Reason, ...]:

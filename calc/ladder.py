@@ -107,23 +107,31 @@ def surest(p: Problem, hard: Hard, wanted: float, billed: Billed) -> tuple[Pick 
         if found is None:
             break
         scheme = scheme_of(p, found.picks)
-        if billed(p.brief, scheme) > p.brief.means.budget + HAIR:
-            break
         room, count = inner_room(p.brief, scheme), len(p.brief.listeners)
         order = sorted(range(count), key=lambda number: number != critical)
         failed = next((n for n in order if likelihood_of(p.brief, scheme, room, p.brief.listeners[n]) < wanted), None)
         if failed is None:
-            return found, True
+            return (found, True) if _affordable(p, found, billed) else (_nearest(p, tried, billed), False)
         critical = failed
         tried.append(found)
-    return _nearest(p, tried), False
+    return _nearest(p, tried, billed), False
 
 
-def _nearest(p: Problem, tried: list[Pick]) -> Pick | None:
-    """The surest at its worst listener, of the hardest rungs down; one that is cheaper and as good as as sure is taken before it."""
+def _affordable(p: Problem, found: Pick, billed: Billed) -> bool:
+    return billed(p.brief, scheme_of(p, found.picks)) <= p.brief.means.budget + HAIR
+
+
+def _nearest(p: Problem, tried: list[Pick], billed: Billed) -> Pick | None:
+    """The surest at its worst listener within the budget, of the hardest rungs down; a cheaper one that is as good as as
+    sure is taken before it.
+
+    Only these are billed, as a bill takes longer than a search.
+    """
     best: Pick | None = None
     highest = 0.0
     for found in reversed(tried):
+        if not _affordable(p, found, billed):
+            continue
         scheme = scheme_of(p, found.picks)
         room = inner_room(p.brief, scheme)
         share = min(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners)

@@ -69,11 +69,9 @@ def billed_total(brief: Brief, scheme: Scheme) -> float:
 def bill_of(brief: Brief, scheme: Scheme) -> Bill:
     """The bill of a scheme. Raises as its parts. Source: as ``billed_total``."""
 
-    def work() -> Bill:
-        quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
-        return bill(brief, quantities, schedule.labour_hours(brief, scheme, quantities))
-
-    return _BILLS.get((brief, scheme), work)
+    quantities = takeoff.lines(brief, inner_room(brief, scheme), scheme)
+    hours = schedule.labour_hours(brief, scheme, quantities)
+    return _BILLS.get((as_priced(brief), brief.means, scheme, hours), lambda: bill(brief, quantities, hours))
 
 
 @dataclass(frozen=True)
