@@ -310,3 +310,17 @@ async def test_nothing_ticked_is_told_in_words_until_something_is(tmp_path: Path
         assert "bedroom_above" not in screen_text(app)
         await press(pilot, "space")
         assert "Not accepted" not in screen_text(app)
+
+
+async def test_no_choice_hides_below_the_fold_of_a_small_terminal(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "people")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        page = app.screen
+        assert isinstance(page, Interview)
+        for question in engine.applicable(session(app).answers):
+            if question.choices:
+                page.go_to(question.id)
+                await settle(pilot)
+                shown = app.screen.query_one("#one-of" if question.kind == "choice" else "#several-of", OptionList)
+                assert shown.max_scroll_y == 0, question.id

@@ -74,7 +74,9 @@ class QuestionPane(Vertical):
         if reading:
             parts.append(Content.styled(reading, "$text-success"))
         parts.extend(note.stylize_before("$muted") for note in self._hints(self._question))
-        self.query_one("#notes", Static).update(Content("\n").join(parts))
+        notes = self.query_one("#notes", Static)
+        notes.update(Content("\n").join(parts))
+        notes.display = bool(parts)
 
     @property
     def unfinished(self) -> tuple[str, str] | None:

@@ -25,7 +25,7 @@ WORKING, SEARCHING = "working it out", "looking for the question that matters mo
 TALL = 32  # rows from which there is room to wrap
 FRAMES = {"beside": 4, "strip": 8, "page": 8}  # columns that the border and the paddings around it take: under a question, on a page
 ROWS = 5  # lines of their own in a strip
-STRIP = 9  # rows of a strip, as stillroom.tcss gives it
+STRIP, LOW_STRIP = 9, 6  # rows of a strip, as stillroom.tcss gives it; the lower one where the question needs the room
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$muted"}
 TO_QUESTION = {"@click": "screen.telling"}
 GRAVEST = ("stop", "caution", "open", "good")
@@ -95,7 +95,7 @@ class VerdictPanel(Static):
             rows = [row(line, self._moved.get(line.name, "")) for line in lines]
             self.update(Content("\n").join([*(rows if size.height >= TALL else cut(rows, width)), *telling]))
         else:
-            spare = STRIP - sum(len(each.wrap(width)) for each in telling)
+            spare = (STRIP if size.height >= TALL else LOW_STRIP) - sum(len(each.wrap(width)) for each in telling)
             self.update(Content("\n").join([*strip(lines, self._moved, width, spare), *telling]))
 
 
