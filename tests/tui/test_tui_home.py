@@ -18,7 +18,7 @@ async def test_a_new_interview_from_an_empty_list(tmp_path: Path) -> None:
     app = make_app(tmp_path)
     async with app.run_test(size=NARROW) as pilot:
         assert "without disturbing the house" in screen_text(app)
-        assert screen_text(app).splitlines()[-1] == " n New u Undo delete ^P More ^Q Quit"  # nothing can be done to no interview
+        assert screen_text(app).splitlines()[-1] == " n New ^P More ^Q Quit"  # nothing can be done to no interview
         await press(pilot, "n")
         app.screen.query_one(Input).value = "Attic? No: cellar"
         await press(pilot, "enter")

@@ -324,3 +324,16 @@ async def test_no_choice_hides_below_the_fold_of_a_small_terminal(tmp_path: Path
                 await settle(pilot)
                 shown = app.screen.query_one("#one-of" if question.kind == "choice" else "#several-of", OptionList)
                 assert shown.max_scroll_y == 0, question.id
+
+
+async def test_the_page_of_all_answers_leads_to_the_first_open_question(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "start")
+    async with app.run_test(size=NARROW) as pilot:
+        await enter(pilot, "2027-03-01")
+        assert "not asked yet: o asks the first" in screen_text(app)
+        await press(pilot, "o")
+        assert session(app).at == "code"
+        await press(pilot, "enter")
+        assert isinstance(app.screen, Review)
+        await press(pilot, "o")
+        assert session(app).at == "habitable"

@@ -25,7 +25,9 @@ async def test_the_plan_is_read_and_written(tmp_path: Path) -> None:
         app.screen.query_one(Input).value = str(tmp_path / "new" / "folder")
         await press(pilot, "enter")
         await settle(pilot)
-        assert notes(app) == f"Written: {tmp_path / 'new' / 'folder' / 'plan.md'}"
+        first, beside = notes(app).splitlines()
+        assert first == f"Written: {tmp_path / 'new' / 'folder' / 'plan.md'}"
+        assert all(word in beside for word in ("hand-off", "shopping list", "calendar", "figures"))
     assert (tmp_path / "new" / "folder" / "plan.md").is_file()
 
 

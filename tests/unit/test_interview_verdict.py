@@ -106,6 +106,25 @@ def test_what_is_heard_moves_in_words(assessment: Assessment) -> None:
     assert changes(after, before) == {name: f"3 dB louder, was {after.lines[2].value}"}
 
 
+def test_a_place_that_does_not_decide_is_named_when_it_alone_moved() -> None:
+    def heard(hall: float) -> Verdict:
+        also = (("hall", hall), ("garden", 20.0))
+        words = ("louder", "quieter")
+        return Verdict((VerdictLine("Heard: bedroom", "83 dBA", "", "caution", 83.0, "{:.0f} dB".format, words, also=also),))
+
+    assert changes(heard(70.0), heard(58.0)) == {"Heard: bedroom": "hall: 12 dB quieter"}
+    assert changes(heard(58.0), heard(58.0)) == {}
+
+
+def test_what_is_far_off_says_so_as_the_plan_does(assessment: Assessment) -> None:
+    index = assessment.isolation.most_critical
+    assert index is not None
+    listeners = [replace(each, margin=-11.0 if place == index else -1.0) for place, each in enumerate(assessment.isolation.listeners)]
+    line = verdict(replace(assessment, isolation=replace(assessment.isolation, listeners=tuple(listeners))), "imperial").lines[2]
+    assert "far off: 11 dB too loud" in line.value
+    assert f"{len(listeners) - 1} more place" in line.limit
+
+
 def test_a_line_that_crosses_its_limit_says_on_which_side_it_was() -> None:
     before, after = (
         Verdict((VerdictLine("Time", f"{weeks:.0f} weeks", "", state, weeks, "{:.0f} weeks".format, ("longer", "shorter")),))

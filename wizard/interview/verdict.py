@@ -10,6 +10,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from calc.unit_format import format_flow, format_length, format_level, format_money, format_pressure
+from calc.units import IMPERIAL
 from wizard.likelihood import in_words
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 GOOD, CAUTION, STOP, OPEN = "good", "caution", "stop", "open"
 TITLES_SHOWN = 2
+GRAVITY = 9.80665  # m/s2, standard acceleration of free fall: NIST SP 811, 2008, B.8
+HOPELESS = -10.0  # dB of margin: twice as loud as wanted, where the plan says not to build it for this use
 TITLE_LENGTH = 60
 JOIST_STATES = {"passes the screen": GOOD, "engineer first": CAUTION, "stop": STOP}
 # Whose findings a line of its own speaks for, by the beginnings of their rules; all others are hazards.
@@ -31,7 +34,7 @@ class VerdictLine:
     """``state`` is good, caution, stop or open; ``topic`` is that of the questions which decide it, "" where all do.
 
     ``amount`` is what the line measures, as rounded as shown; ``form`` writes it; ``words`` are those for more and for less of it, a sign
-    where there are none.
+    where there are none. ``also`` are the amounts of others of its kind, by name: listeners that do not decide.
     """
 
     name: str
@@ -42,6 +45,7 @@ class VerdictLine:
     form: Callable[[float], str] | None = field(default=None, compare=False, repr=False)
     words: tuple[str, str] | None = None
     topic: str = ""
+    also: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -84,15 +88,18 @@ def changes(before: Verdict | None, after: Verdict) -> dict[str, str]:
     """What an answer moved, by the line's name now: by how much, and what it said before. Nothing before means nothing moved."""
     if before is None:
         return {}
-    return {
+    moved = {
         new.name: _change(old, new)
         for old, new in zip(before.lines, after.lines, strict=False)
-        if (old.name, old.value, old.state) != (new.name, new.value, new.state)
+        if (old.name, old.value, old.state, old.also) != (new.name, new.value, new.state, new.also)
     }
+    return {name: told for name, told in moved.items() if told}
 
 
 def _change(old: VerdictLine, new: VerdictLine) -> str:
     """By how much in words and numbers, and what it was: its value, its state where that is another now, its name where another decides."""
+    if (old.name, old.value, old.state) == (new.name, new.value, new.state):
+        return _elsewhere(old, new)
     was = f"was {old.value if old.value != new.value else old.state}"
     if old.value != new.value and old.state not in (new.state, old.value):
         was += f", {old.state}"
@@ -107,6 +114,16 @@ def _change(old: VerdictLine, new: VerdictLine) -> str:
     return f"{told}, {was}"
 
 
+def _elsewhere(old: VerdictLine, new: VerdictLine) -> str:
+    """What moved most among those that do not decide."""
+    before = dict(old.also)
+    moves = ((name, amount - before.get(name, amount)) for name, amount in new.also)
+    name, by = max(moves, key=lambda move: abs(move[1]), default=("", 0.0))
+    if not by or new.form is None or new.words is None:
+        return ""
+    return f"{name}: {new.form(abs(by))} {new.words[0 if by > 0.0 else 1]}"
+
+
 def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
     zone = assessment.headroom.binding
     below_code, below_own = not zone.ok_code, not zone.ok_own
@@ -118,14 +135,19 @@ def _ceiling(assessment: Assessment, units: str) -> VerdictLine:
 
 
 def _joists(load: StructureResult, units: str) -> VerdictLine:
-    added = f"the ceiling adds {format_pressure(load.added_load, units)} to them"
+    added = f"the ceiling adds {_weight(load.added_load, units)} to them"
     if load.allowed_dead_load is None:
         limit = f"{added}; no table says what this kind carries"
     else:
         spare = load.allowed_dead_load - load.existing_dead_load
-        limit = f"{added}, they carry {format_pressure(spare, units)}" if spare > 0.0 else f"{added}; they may be full without it"
-    form, words = partial(format_pressure, system=units), ("more added", "less added")
+        limit = f"{added}, they carry {_weight(spare, units)}" if spare > 0.0 else f"{added}; they may be full without it"
+    form, words = partial(_weight, units=units), ("more added", "less added")
     return VerdictLine("Joists", load.verdict, limit, JOIST_STATES[load.verdict], load.added_load, form, words, "shell")
+
+
+def _weight(pascals: float, units: str) -> str:
+    """A load as people know it: pounds on a square foot, or kilograms on a square metre; the plan has the engineer's unit."""
+    return format_pressure(pascals, units) if units == IMPERIAL else f"{pascals / GRAVITY:.0f} kg/m²"
 
 
 def _quiet(assessment: Assessment) -> VerdictLine:
@@ -136,8 +158,13 @@ def _quiet(assessment: Assessment) -> VerdictLine:
     value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
     name, state = f"Heard: {result.listener.label}", GOOD if result.margin >= 0.0 else CAUTION
-    form = partial(format_level, unit="dB")
-    return VerdictLine(name, value, limit, state, float(round(result.level_dba)), form, ("louder", "quieter"), "listeners")
+    form, words = partial(format_level, unit="dB"), ("louder", "quieter")
+    others = [other for other in assessment.isolation.listeners if other is not result]
+    also = tuple((other.listener.label, float(round(other.level_dba))) for other in others)
+    failing = sum(other.margin < 0.0 for other in others)
+    if failing:
+        limit += f"; {failing} more place{'s' if failing > 1 else ''} too loud"
+    return VerdictLine(name, value, limit, state, float(round(result.level_dba)), form, words, "listeners", also)
 
 
 def _margin(margin: float, band_hz: float | None) -> str:
@@ -146,7 +173,9 @@ def _margin(margin: float, band_hz: float | None) -> str:
     where = f" at {band_hz:.0f} Hz" if band_hz else ""
     if rounded == 0:
         return "just at its target" if margin >= 0.0 else "a hair over its target"
-    return f"{rounded} dB to spare{where}" if rounded > 0 else f"{-rounded} dB too loud{where}"
+    if rounded > 0:
+        return f"{rounded} dB to spare{where}"
+    return f"{'far off: ' if margin <= HOPELESS else ''}{-rounded} dB too loud{where}"
 
 
 def _air(assessment: Assessment, units: str) -> VerdictLine:

@@ -22,7 +22,7 @@ FEW = 6  # choices that need no room of their own
 class AskText(ModalScreen[str | None]):
     """Asks for one line of text. Dismisses with it, or None for Escape; an empty line is refused in words."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave it as it is", key_display="Esc")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Back", key_display="Esc")]
 
     def __init__(self, title: str, hint: str, value: str = "") -> None:
         super().__init__()
@@ -43,7 +43,7 @@ class AskText(ModalScreen[str | None]):
         if text:
             self.dismiss(text)
         else:
-            self.query_one(".error", Static).update("Please type something, or press Escape to leave it as it is.")
+            self.query_one(".error", Static).update("Please type something, or press Escape to go back.")
 
     def action_leave(self) -> None:
         self.dismiss(None)
@@ -52,7 +52,7 @@ class AskText(ModalScreen[str | None]):
 class AskOne(ModalScreen[str | None]):
     """Asks for one of a few; dismisses with its id, or None for Escape. The careful choice comes first."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave it as it is", key_display="Esc")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Back", key_display="Esc")]
 
     def __init__(self, title: str, detail: str, choices: Mapping[str, str], start: str | None = None) -> None:
         """``start`` is the id to stand on."""

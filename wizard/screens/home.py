@@ -133,9 +133,6 @@ class Home(Screen[None]):
             self._fill()
 
     def action_undelete(self) -> None:
-        if not self._deleted:
-            self.notify("Nothing was deleted since Stillroom was started.", markup=False)
-            return
         id = self._deleted[-1]
         with self._told():
             self._store.undelete(id)
@@ -143,7 +140,9 @@ class Home(Screen[None]):
         self._fill(id)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Where there is no interview, nothing can be done to one."""
+        """Where there is no interview, nothing can be done to one; where none was deleted, none comes back."""
+        if action == "undelete":
+            return bool(self._deleted)
         return bool(self._entries) if action in ("rename", "duplicate", "delete") else True
 
     def _entry(self) -> Entry | None:

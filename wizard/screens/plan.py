@@ -189,7 +189,8 @@ class PlanPage(Screen[None]):
 
     @on(Written)
     def show_where(self, event: Written) -> None:
-        self._say(f"Written: {event.path}", wrong=False)
+        beside = "In its folder, too: hand-off sheets for the trades, the shopping list, a calendar, the figures."
+        self._say(f"Written: {event.path}\n{beside}", wrong=False)
 
     def action_results(self) -> None:
         self.app.push_screen(Results(self._session.answers, self._backroom))

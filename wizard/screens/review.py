@@ -38,6 +38,7 @@ class Review(Screen[str | None]):
 
     PLAN: ClassVar[str] = ">plan"
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("o", "open", "First open", key_display="o", tooltip="The first question that was not asked yet"),
         Binding("n", "next_assumed", "Next assumption", key_display="n"),
         Binding("f6", "plan", "Plan", key_display="F6"),
         Binding("escape,f3", "leave", "Back", key_display="Esc", tooltip="Back to the questions"),
@@ -48,6 +49,7 @@ class Review(Screen[str | None]):
         super().__init__()
         self._session = session
         self._highlight = highlight
+        self._open: list[str] = []  # not asked yet
 
     def compose(self) -> ComposeResult:
         yield Top(self._session.answers.name, "all answers")
@@ -64,7 +66,9 @@ class Review(Screen[str | None]):
         answers = self._session.answers
         rows = engine.summary(answers)
         self._assumed = [row.question.id for row in rows if row.origin in (Origin.DEFAULT, Origin.UNKNOWN)]
-        self.query_one("#count", Static).update(count(len(rows), len(self._assumed)))
+        self._open = [row.question.id for row in rows if row.question.id not in answers]
+        self.query_one("#count", Static).update(count(len(rows), len(self._assumed), len(self._open)))
+        self.refresh_bindings()
         self.query_one(".error", Static).update("\n".join(f"Check: {problem.sentence}" for problem in engine.problems(answers)))
         listed = self.query_one(OptionList)
         listed.set_options(options(rows, answers))
@@ -92,6 +96,13 @@ class Review(Screen[str | None]):
         if places:
             listed.highlighted = next((place for place in places if place > here), places[0])
 
+    def action_open(self) -> None:
+        """Ask the first open question; its answer comes back here, to the next one."""
+        self.dismiss(self._open[0])
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        return bool(self._open) if action == "open" else True
+
     def action_plan(self) -> None:
         self.dismiss(self.PLAN)
 
@@ -99,8 +110,10 @@ class Review(Screen[str | None]):
         self.dismiss(None)
 
 
-def count(answers: int, assumed: int) -> str:
-    return f"{answers} answers, {assumed} of them assumed" if assumed else f"{answers} answers, none assumed"
+def count(answers: int, assumed: int, open: int) -> str:
+    """How sure the plan is, and what to do next."""
+    sure = f"{answers} answers, {assumed or 'none'} of them assumed"
+    return f"{sure}, {open} not asked yet: o asks the first" if open else f"{sure}. All is asked: F6 is the plan"
 
 
 def mark_of(row: Row, answered: bool) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calc.catalogue import load
-from calc.units import FORCE, SMALL_LENGTH
+from calc.units import SMALL_LENGTH
 from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 JOISTS = load("joists")
@@ -13,11 +13,6 @@ GRADES = tuple(Choice(key, label) for key, label in JOISTS["grade"].items())
 
 def sawn(values: Values) -> bool:
     return values.word("joist_kind") in ("sawn", "unknown")
-
-
-def hangs(values: Values) -> bool:
-    """Clips can come into it: something may be fixed to the joists."""
-    return values.word("joists_may_be_touched") == "yes"
 
 
 QUESTIONS = (
@@ -114,26 +109,6 @@ QUESTIONS = (
         typical=(0.0381, 0.0508),
         default=0.0381,
         unknown=Unknown(0.0381, "1 1/2 in (38 mm) is assumed."),
-    ),
-    Question(
-        id="clip_rating",
-        topic="shell",
-        title="Rating of one clip",
-        text="How much may hang on one isolation clip, by its maker's test report?",
-        why="Isolation clips are brackets with rubber in them that hold a ceiling off the joists. The weaker the clip, the closer its "
-        "rows; a ceiling too heavy for the closest rows is not offered.",
-        how="Look for “allowable load” or “working load” per clip in the report of the clip you mean to buy, safety factor in. The "
-        "ultimate load, at which it fails, is several times higher: do not use it.",
-        kind=Kind.QUANTITY,
-        unit=FORCE,
-        low=40.0,
-        high=900.0,
-        usual="one clip is usually rated for {} to {}",
-        typical=(130.0, 180.0),
-        default="",
-        unknown=Unknown("", "150 N (34 lb) is assumed, a common class; check it against the clip you buy."),
-        applies=hangs,
-        when="something may be fixed to the joists",
     ),
     Question(
         id="slab_state",

@@ -1,13 +1,18 @@
-"""Money and labour."""
+"""Money, labour, and what is bought."""
 
 from __future__ import annotations
 
-from calc.units import COUNT, DATE, DURATION, MONEY, SHARE
+from calc.units import COUNT, DATE, DURATION, FORCE, MONEY, SHARE
 from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 
 def hired(values: Values) -> bool:
     return values.word("labour") == "hired"
+
+
+def hangs(values: Values) -> bool:
+    """Clips can come into it: something may be fixed to the joists."""
+    return values.word("joists_may_be_touched") == "yes"
 
 
 QUESTIONS = (
@@ -88,6 +93,26 @@ QUESTIONS = (
         typical=(0.0, 3.0),
         default=1.0,
         unknown=Unknown(0.0, "Nobody is counted on: the plan warns where two are needed."),
+    ),
+    Question(
+        id="clip_rating",
+        topic="means",
+        title="Rating of one clip",
+        text="If the ceiling hangs on isolation clips: how much may hang on one, by its maker's test report?",
+        why="Isolation clips are brackets with rubber in them that hold a ceiling off the joists. The weaker the clip, the closer its "
+        "rows; a ceiling too heavy for the closest rows is not offered.",
+        how="Look for “allowable load” or “working load” per clip in the report of the clip you mean to buy, safety factor in. The "
+        "ultimate load, at which it fails, is several times higher: do not use it.",
+        kind=Kind.QUANTITY,
+        unit=FORCE,
+        low=40.0,
+        high=900.0,
+        usual="one clip is usually rated for {} to {}",
+        typical=(130.0, 180.0),
+        default="",
+        unknown=Unknown("", "150 N (34 lb) is assumed, a common class; check it against the clip you buy."),
+        applies=hangs,
+        when="something may be fixed to the joists",
     ),
     Question(
         id="start",
