@@ -95,7 +95,7 @@ def _found(p: Problem, billed: Billed) -> Found:
 def _numbers(p: Problem) -> tuple[Hashable, ...]:
     """All that the searches know of a problem."""
     parts = [p.lids, p.floors, p.doors, p.airs, *(options for _, options in p.walls)]
-    arrays = [p.short, p.load_ok, p.base, *(each for part in parts for each in (part.cost, part.rows))]
+    arrays = [p.short, p.load_ok, p.clear, p.base, *(each for part in parts for each in (part.cost, part.rows))]
     return p.room, tuple(kind for kind, _ in p.walls), *(part.items for part in parts), *(a.tobytes() for a in arrays), p.common
 
 

@@ -30,8 +30,8 @@ ONE = {"use__people": 1, "use__activity": "mixing", "use__equipment": 100.0, "ai
 
 @cache
 def scheme() -> Scheme:
-    """The scheme of the sample brief; the other briefs here get the same construction."""
-    return choose(make_brief(), explain=False).scheme
+    """The scheme of the sample brief with nothing under its joists; the other briefs here get the same construction."""
+    return choose(make_brief(shell__obstructions=()), explain=False).scheme
 
 
 def built(brief: Brief, path: str) -> tuple[Room, AirPathOption, IsolationResult]:
