@@ -122,10 +122,8 @@ def _affordable(p: Problem, found: Pick, billed: Billed) -> bool:
 
 
 def _nearest(p: Problem, tried: list[Pick], billed: Billed) -> Pick | None:
-    """The surest at its worst listener within the budget, of the hardest rungs down; a cheaper one that is as good as as
+    """The surest at its worst listener within the budget, of the hardest rungs down; a cheaper one that is nearly as
     sure is taken before it.
-
-    Only these are billed, as a bill takes longer than a search.
     """
     best: Pick | None = None
     highest = 0.0
