@@ -10,6 +10,8 @@ from typing import Protocol
 
 from rich.cells import cell_len, set_cell_size
 
+from wizard.glossary import used
+
 LEAST_TEXT, WIDEST_TEXT = 40, 96
 
 
@@ -57,6 +59,12 @@ def section(heading: str, blocks: Sequence[list[str]], part: Part = Part.TEXT, f
     lines = [Line(part, line) for block in blocks for line in block]
     gap = [] if first else [Line(Part.TEXT, "")]
     return [*gap, Line(Part.HEADING, heading), *lines] if lines else []
+
+
+def with_words(lines: Sequence[Line], width: int) -> list[Line]:
+    """The page, and under it the trade terms that its prose uses, each explained."""
+    text = " ".join(line.text for line in lines if line.part is not Part.CHART)
+    return [*lines, *section("What the words mean", [hung("", f"{term.name}: {term.meaning}", text_width(width)) for term in used(text)])]
 
 
 def cut(name: str, room: int) -> str:

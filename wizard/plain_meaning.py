@@ -5,6 +5,7 @@ from __future__ import annotations
 from calc.origin import Origin
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answers, is_unknown_text
+from wizard.interview.bounds import unusual
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.plain_words import choice_labels, labelled
@@ -50,8 +51,10 @@ def reading(question: Question, answers: Answers) -> str:
     text = answers[question.id].text
     if question.choices:
         return labelled(question, text)
-    echo = engine.read(question, text, answers).echo.rstrip(".")
-    return f"{echo}, estimated" if answers[question.id].origin is Origin.ESTIMATED else echo
+    read = engine.read(question, text, answers)
+    doubt = unusual(question, read.value, answers.units)
+    estimated = ", estimated" if answers[question.id].origin is Origin.ESTIMATED else ""
+    return f"{read.echo.rstrip('.')}{estimated}{f' ({doubt})' if doubt else ''}"
 
 
 def places(words: str, answers: Answers) -> tuple[Question, ...]:

@@ -337,3 +337,11 @@ async def test_the_page_of_all_answers_leads_to_the_first_open_question(tmp_path
         assert isinstance(app.screen, Review)
         await press(pilot, "o")
         assert session(app).at == "habitable"
+
+
+async def test_a_slip_in_the_unit_shows_before_it_is_taken(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {}, "shell_length")
+    async with app.run_test(size=NARROW) as pilot:
+        app.screen.query_one("#typed", Input).value = "86"  # meant in inches
+        await settle(pilot)
+        assert "= 86 ft = 26.213 m (a room is usually 10 ft to 30 ft long)" in screen_text(app)

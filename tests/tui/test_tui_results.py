@@ -34,7 +34,7 @@ from wizard.air_page import AirPage
 from wizard.app import StillroomApp
 from wizard.backroom import Backroom
 from wizard.interview.answers import Answers
-from wizard.lines import Line, Page
+from wizard.lines import Line, Page, Part, with_words
 from wizard.screens.interview import Interview
 from wizard.screens.results import PAGES
 
@@ -228,3 +228,12 @@ async def test_a_row_that_takes_a_while_says_so_in_place_of_the_one_before(tmp_p
         await settle(pilot)
         assert screen_text(app).count("an independent ceiling") == 2
         assert "Working it out …" not in screen_text(app)
+
+
+def test_the_trade_terms_of_a_page_are_explained_under_it() -> None:
+    page = [Line(Part.TEXT, "The weakest way by 8 dB: lid."), Line(Part.CHART, "leaf")]
+    told = [line.text for line in with_words(page, 80)]
+    assert told[: len(page)] == [line.text for line in page]
+    assert "lid: the ceiling of the new room" in told
+    assert not any(line.startswith("leaf:") for line in told)
+    assert with_words([Line(Part.TEXT, "Nothing.")], 80) == [Line(Part.TEXT, "Nothing.")]

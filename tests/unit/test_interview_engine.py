@@ -7,7 +7,7 @@ import pytest
 from calc.brief import Origin
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
-from wizard.interview.bounds import ends
+from wizard.interview.bounds import ends, unusual, usual
 from wizard.interview.engine import Missing, Problem, accept, question, read
 from wizard.interview.question import TOPICS, Kind
 
@@ -109,6 +109,14 @@ def test_a_number_in_another_unit_than_the_usual_one_is_recognised() -> None:
         read(question("shell_height"), "86", Answers(units="imperial"))
     with pytest.raises(Problem, match="usually"):
         read(question("shell_width"), "510 m", Answers(units="metric"))
+
+
+def test_an_unusual_number_is_taken_with_a_word_on_what_is_usual() -> None:
+    length = question("shell_length")
+    assert unusual(length, 26.2, "imperial") == "a room is usually 10 ft to 30 ft long"
+    assert unusual(length, 26.2, "metric") == "a room is usually 3 m to 9.1 m long"
+    assert unusual(length, 6.0, "metric") == ""
+    assert usual(question("garden_neighbour_barrier_height"), "imperial") == "a fence is usually 4 ft to 8 ft high"
 
 
 def test_a_budget_has_no_currency_before_it_was_asked() -> None:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from calc.unit_format import format_value
 from calc.units import IMPERIAL, MONEY, from_base, has_unit, parse, to_base
-from wizard.interview.question import Kind, Question
+from wizard.interview.question import Kind, Question, Value
 
 # What rounding in the person's units may leave outside a bound: an end as told must be accepted when it is typed.
 ROUNDING = {"length": 0.0026, "area": 0.06, "temperature": 0.6, "power": 51.0, "force": 2.3, "duration": 0.01, "share": 0.001}
@@ -44,8 +44,15 @@ def usual(question: Question, units: str, currency: str = "") -> str:
     if question.typical is None or question.unit is None:
         return question.usual
     measure = question.unit
-    numbers = (_metric_step(number) if measure.dimension == "length" and units != IMPERIAL else number for number in question.typical)
+    numbers = (_round(number, units) if measure.dimension == "length" else number for number in question.typical)
     return question.usual.format(*(format_value(number, measure, units, currency if measure is MONEY else "") for number in numbers))
+
+
+def unusual(question: Question, value: Value, units: str) -> str:
+    """What is usual, where the value is not: a slip in the unit, or a room like few others. Empty else."""
+    if question.typical is None or not isinstance(value, float) or question.typical[0] <= value <= question.typical[1]:
+        return ""
+    return usual(question, units)
 
 
 def meant_instead(question: Question, text: str, units: str) -> str:
@@ -74,6 +81,11 @@ def _end(question: Question, bound: float | None, units: str, inwards: Callable[
     return format_value(to_base(inwards(round(shown / step, 6)) * step, unit, measure.dimension), measure, units)
 
 
-def _metric_step(metres: float) -> float:
+def _round(metres: float, units: str) -> float:
+    """A usual length as people say it; one that was set in inches keeps them."""
+    inches = from_base(metres, "in", "length")
+    if units == IMPERIAL:
+        step = next(step for most, step in INCHES if inches <= most)
+        return metres if abs(inches * 4.0 - round(inches * 4.0)) < 1e-3 else to_base(round(inches / step) * step, "in", "length")
     step = next(step for most, step in METRES if metres <= most)
     return round(metres / step) * step

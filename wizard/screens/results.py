@@ -21,6 +21,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import Worker, WorkerState
 
+from wizard.lines import with_words
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.top import Top
 
@@ -214,7 +215,7 @@ class Results(Screen[None]):
     @work(thread=True, exclusive=True, group="lines", exit_on_error=False)
     def lay_out(self, page: Page, wanted: tuple[str, int, int, int]) -> None:
         _, row, width, height = wanted
-        self.post_message(self.Laid(wanted, page.lines(row, width, height, unicode=True)))
+        self.post_message(self.Laid(wanted, with_words(page.lines(row, width, height, unicode=True), width)))
 
     @on(Laid)
     def show_lines(self, event: Laid) -> None:

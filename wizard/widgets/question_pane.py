@@ -18,7 +18,7 @@ from calc.origin import Origin
 from calc.unit_tables import example as example_of
 from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
-from wizard.interview.bounds import span
+from wizard.interview.bounds import span, unusual
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.widgets.controls import NONE, OneOf, SeveralOf, Take, TypedAnswer
@@ -139,9 +139,11 @@ class QuestionPane(Vertical):
         if self._question is None or not typed.display or not typed.value.strip():
             return ""
         try:
-            return f"= {engine.read(self._question, typed.value, self._answers).echo}"
+            read = engine.read(self._question, typed.value, self._answers)
         except Problem:
             return ""
+        doubt = unusual(self._question, read.value, self._answers.units)
+        return f"= {read.echo}{f' ({doubt})' if doubt else ''}"
 
     def _hints(self, question: Question) -> list[Content]:
         answer = self._answers.get(question.id)
