@@ -159,7 +159,7 @@ async def test_it_is_reached_from_the_first_verdict_and_from_the_plan(tmp_path: 
         await press(pilot, "escape", "f6")
         await until(pilot, PlanPage)
         await settle(pilot)
-        assert "^L Details" in screen_text(app)
+        assert "^L Results" in screen_text(app)
         await press(pilot, "ctrl+l")
         await until(pilot, Results)
         await press(pilot, "escape")
