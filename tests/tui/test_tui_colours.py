@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from rich.color import Color
-from tui_kit import FIRST_ANSWERS, NARROW, enter, flush, make_app, press, settle
+from tui_kit import FIRST_ANSWERS, NARROW, WIDE, enter, flush, make_app, press, settle
 
 from wizard.app import StillroomApp
 from wizard.theme import THEMES
@@ -67,7 +67,7 @@ async def test_every_text_has_contrast_in_every_theme(tmp_path: Path) -> None:
 async def test_what_a_line_is_held_against_is_fainter_than_what_it_says(tmp_path: Path) -> None:
     """So that the eye finds the verdict; with high contrast it is nearly as bright."""
     app = make_app(tmp_path, FIRST_ANSWERS, "people")
-    async with app.run_test(size=NARROW) as pilot:
+    async with app.run_test(size=WIDE) as pilot:
         await settle(pilot)
         for theme in THEMES:
             app.theme = theme

@@ -28,6 +28,7 @@ ROWS = 5  # lines of their own in a strip
 STRIP, LOW_STRIP = 9, 6  # rows of a strip, as stillroom.tcss gives it; the lower one where the question needs the room
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$muted"}
 TO_QUESTION = {"@click": "screen.telling"}
+LEADING = ("Finished ceiling", "Cost with reserve")  # of lines told together: what is cut at the end matters less
 GRAVEST = ("stop", "caution", "open", "good")
 
 
@@ -120,7 +121,7 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, he
     for state, rest in others.items():
         if rest:
             left -= 1  # each of the next ones needs a row, too
-            together = " · ".join(f"{line.name} {line.value}" for line in rest)
+            together = " · ".join(f"{line.name} {line.value}" for line in sorted(rest, key=lambda line: line.name not in LEADING))
             rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together), width, max(1, height - len(rows) - left))
     return rows
 
