@@ -28,7 +28,7 @@ ROWS = 5  # lines of their own in a strip
 STRIP, LOW_STRIP = 9, 6  # rows of a strip, as stillroom.tcss gives it; the lower one where the question needs the room
 STATE_STYLES = {"good": "$text-success", "caution": "$text-warning", "stop": "bold $text-error", "open": "$muted"}
 TO_QUESTION = {"@click": "screen.telling"}
-LEADING = ("Finished ceiling", "Cost with reserve")  # of lines told together: what is cut at the end matters less
+LEADING = ("Heard", "Cost", "Finished ceiling", "Ceiling")  # how names begin of lines told together: what is cut at the end matters less
 GRAVEST = ("stop", "caution", "open", "good")
 
 
@@ -96,6 +96,8 @@ class VerdictPanel(Static):
             rows = [row(line, self._moved.get(line.name, "")) for line in lines]
             self.update(Content("\n").join([*(rows if size.height >= TALL else cut(rows, width)), *telling]))
         else:
+            if size.height < TALL:
+                telling = [row for each in telling for row in wrapped(each, width, 2)]
             spare = (STRIP if size.height >= TALL else LOW_STRIP) - sum(len(each.wrap(width)) for each in telling)
             self.update(Content("\n").join([*strip(lines, self._moved, width, spare), *telling]))
 
@@ -112,7 +114,8 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, he
     telling = [line for line in lines if line.state != "good" or line.name in moved]
     ranked = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))
     most = min(ROWS, len(ranked))
-    while most and most + len({line.state for line in lines if line not in ranked[:most]}) > height:
+    together = 1 if height < ROWS else 0  # where few rows are left, one more for what is told together: quiet and cost stand there
+    while most and most + len({line.state for line in lines if line not in ranked[:most]}) + together > height:
         most -= 1  # each state that others are in takes a row
     kept = ranked[:most]
     rows = cut((row(line, moved.get(line.name, "")) for line in lines if line in kept), width)
@@ -121,9 +124,13 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, he
     for state, rest in others.items():
         if rest:
             left -= 1  # each of the next ones needs a row, too
-            together = " · ".join(f"{line.name} {line.value}" for line in sorted(rest, key=lambda line: line.name not in LEADING))
-            rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), together), width, max(1, height - len(rows) - left))
+            told = " · ".join(f"{line.name} {line.value}" for line in sorted(rest, key=_place))
+            rows += wrapped(Content.assemble((f"{state:<8} ", STATE_STYLES[state]), told), width, max(1, height - len(rows) - left))
     return rows
+
+
+def _place(line: VerdictLine) -> int:
+    return next((n for n, start in enumerate(LEADING) if line.name.startswith(start)), len(LEADING))
 
 
 def wrapped(text: Content, width: int, height: int) -> list[Content]:
