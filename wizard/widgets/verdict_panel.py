@@ -114,9 +114,16 @@ def strip(lines: Sequence[VerdictLine], moved: Mapping[str, str], width: int, he
     telling = [line for line in lines if line.state != "good" or line.name in moved]
     ranked = sorted(telling, key=lambda line: (line.name not in moved, GRAVEST.index(line.state)))
     most = min(ROWS, len(ranked))
-    together = 1 if height < ROWS else 0  # where few rows are left, one more for what is told together: quiet and cost stand there
-    while most and most + len({line.state for line in lines if line not in ranked[:most]}) + together > height:
-        most -= 1  # each state that others are in takes a row
+    least = max(1, sum(line.name in moved for line in telling))
+
+    def rows_taken(most: int) -> int:
+        """Each state that others are in takes a row."""
+        return most + len({line.state for line in lines if line not in ranked[:most]})
+
+    while most and rows_taken(most) > height:
+        most -= 1
+    while height < ROWS and most > least and rows_taken(most) == height:
+        most -= 1  # where few rows are left, one more for what is told together: quiet and cost stand there
     kept = ranked[:most]
     rows = cut((row(line, moved.get(line.name, "")) for line in lines if line in kept), width)
     others = {state: [line for line in lines if line.state == state and line not in kept] for state in GRAVEST}
