@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import datetime
 import io
-import json
 import sys
 from collections.abc import Callable
 from contextlib import suppress
@@ -18,7 +17,6 @@ from wizard.cli_parser import parser
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import FormatError, read_strictly
 from wizard.interview.reading import Problems
-from wizard.manual import commands as subcommands
 from wizard.store import Store, StoreError
 from wizard.store.errors import reason
 
@@ -90,6 +88,8 @@ def prices(arguments: argparse.Namespace) -> int:
 
 def completion(arguments: argparse.Namespace) -> int:
     import shtab
+
+    from wizard.manual import commands as subcommands
 
     commands = parser()
     for command in (commands, *(each for _, _, each in subcommands(commands))):
@@ -207,6 +207,8 @@ def _sentences(problems: Problems) -> tuple[str, ...]:
 
 
 def _print_json(data: Any) -> None:
+    import json  # here and in wizard/store: the list of interviews does not wait for it
+
     whole = (sys.stdout.encoding or "").lower() in ("utf-8", "utf8")
     json.dump(data, sys.stdout, indent=2, ensure_ascii=not whole, allow_nan=False)
     print()

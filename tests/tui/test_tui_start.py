@@ -9,7 +9,7 @@ SLOW = (
     *("numpy", "scipy", "pint", "jinja2", "psychrolib", "rich.markdown"),
     *("calc.assess", "calc.choose", "wizard.render", "wizard.preview", "wizard.interview.leverage"),
     *("matplotlib", "tomlkit", "filelock", "importlib.resources", "calc.brief"),  # each a few hundredths of the bare application's start
-    *("wizard.backroom", "wizard.screens.interview", "wizard.interview.verdict"),
+    *("wizard.backroom", "wizard.screens.interview", "wizard.interview.verdict", "wizard.screens.ask", "wizard.manual", "json"),
 )
 
 

@@ -19,7 +19,6 @@ from textual.widgets.option_list import Option
 
 from calc.units import IMPERIAL, METRIC
 from wizard.interview.answers import Answers
-from wizard.screens.ask import AskOne, AskText
 from wizard.session import place_in_words
 from wizard.store import Entry, Store, StoreError
 from wizard.widgets.key_line import KeyLine
@@ -88,11 +87,15 @@ class Home(Screen[None]):
             self.post_message(self.Open(event.option_id))
 
     def action_new(self) -> None:
+        from wizard.screens.ask import AskText  # the list, which comes first, does not wait for it
+
         hint = "What shall it be called? The house, the room, the idea …"
         self.app.push_screen(AskText("A new interview", hint, Answers().name), self._named)
 
     def _named(self, name: str | None) -> None:
         if name is not None:
+            from wizard.screens.ask import AskOne
+
             choices = {IMPERIAL: "feet and inches", METRIC: "metres and millimetres"}
             self.app.push_screen(
                 AskOne("In what do you measure?", "You may still type either: 2.18 m and 7' 2\" are always understood.", choices),
@@ -107,6 +110,8 @@ class Home(Screen[None]):
     def action_rename(self) -> None:
         entry = self._entry()
         if entry is not None:
+            from wizard.screens.ask import AskText
+
             self.app.push_screen(AskText("Rename", "The new name:", entry.name), partial(self._renamed, entry.id))
 
     def _renamed(self, id: str, name: str | None) -> None:

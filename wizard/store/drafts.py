@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 
 LONGEST = 200  # characters of a line, as the field takes them
@@ -10,11 +9,15 @@ LONGEST = 200  # characters of a line, as the field takes them
 
 def write_drafts(drafts: Mapping[str, str]) -> bytes:
     """The file's bytes."""
+    import json
+
     return json.dumps(dict(sorted(drafts.items())), ensure_ascii=True, indent=0).encode("ascii")
 
 
 def read_drafts(data: bytes, ids: frozenset[str]) -> dict[str, str]:
     """The lines by question id; those of no question and those of another kind are left out. Raises ValueError for what is no JSON."""
+    import json
+
     found = json.loads(data)
     if not isinstance(found, dict):
         raise ValueError("not a table of lines")

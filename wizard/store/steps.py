@@ -7,7 +7,6 @@ was changed by hand fits none: undo then begins anew from there.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -75,12 +74,15 @@ def seal(answers: Answers) -> str:
     """A fingerprint of the answers and units as the file holds them; not of the name and the place, which undo leaves alone."""
     stored = {id: as_stored(id, answer) for id, answer in answers.items() if id in BY_ID}
     import hashlib
+    import json
 
     text = json.dumps([answers.units, stored], sort_keys=True)
     return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()[:32]
 
 
 def write_steps(states: Iterable[tuple[Answers, Steps]]) -> bytes:
+    import json
+
     data = [
         {"seal": seal(answers), "past": [_step_data(step) for step in steps.past], "future": [_step_data(step) for step in steps.future]}
         for answers, steps in states
@@ -90,6 +92,8 @@ def write_steps(states: Iterable[tuple[Answers, Steps]]) -> bytes:
 
 def read_steps(data: bytes, answers: Answers) -> Steps:
     """The steps that fit these answers; none where nothing fits or the file makes no sense."""
+    import json
+
     try:
         wanted = seal(answers)
         state = next((state for state in json.loads(data)["states"] if state["seal"] == wanted), None)
