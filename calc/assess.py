@@ -89,11 +89,11 @@ class Assessment:
 
     @cached_property
     def sealed_door_cost(self) -> float | None:
-        """What the cheapest door sealed all round would cost more than the one chosen [currency]; None where that one has seals.
+        """What the cheapest door sealed all round would cost more than the one chosen [currency]; None where that one is.
 
         Nobody whom the brief names may need it; the rest of the basement hears it all the same. Source: calc.problem.bill_of.
         """
-        if self.scheme.door.seals or self.scheme.door.sealed:
+        if self.scheme.door.sealed:
             return None
         sealed = [replace(self.scheme, door=door) for door in doors(self.brief) if door.sealed]
         return min(bill_of(self.brief, each).total for each in sealed) - self.bill.total

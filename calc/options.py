@@ -280,7 +280,6 @@ def _door(key: str, row: dict[str, Any]) -> DoorOption:
         sealed=edge.get("threshold", False),
         leaf_mass=panel["leaf_mass"],
         area=row["area"],
-        seals=edge.get("seals", False),
         complete=panel.get("set", False),
         air_lock=lock["depth"] if lock else 0.0,
         lined=lock["lined"] if lock else False,
@@ -288,8 +287,8 @@ def _door(key: str, row: dict[str, Any]) -> DoorOption:
 
 
 def doors(brief: Brief) -> tuple[DoorOption, ...]:
-    """Every door set: leaf, edge and air lock. Source: data/doors.toml."""
-    return tuple(_door(key, row) for key, row in load("doors")["door"].items())
+    """Every door set that the room may get: leaf, edge and air lock. Source: data/doors.toml."""
+    return tuple(_door(key, row) for key, row in load("doors")["door"].items() if row.get("offered", True))
 
 
 def floors(brief: Brief) -> tuple[FloorOption, ...]:

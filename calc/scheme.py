@@ -82,10 +82,9 @@ class DoorOption:
     id: str
     label: str
     leaves: int
-    sealed: bool  # all round: head, jambs and foot
+    sealed: bool  # at the foot, too: at head and jambs every one is
     leaf_mass: float  # kg/m2 of one leaf
     area: float  # m2
-    seals: bool = False  # at head and jambs, the foot left open; where ``sealed``, of no account
     complete: bool = False  # frame, hinges and seals come with the leaf
     air_lock: float = 0.0  # m between two leaves
     lined: bool = False  # the air lock

@@ -109,12 +109,10 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "window": shell.escape == "window",
         "escape_door": shell.escape == "door",
         "sealed_door": scheme.door.sealed and not scheme.door.complete,
-        "perimeter_door": scheme.door.seals and not scheme.door.sealed,
+        "perimeter_door": not scheme.door.sealed,
         "complete_door": scheme.door.complete,
-        "any_seal": scheme.door.seals or scheme.door.sealed,
         "foot_sealed": scheme.door.sealed,
         "not_foot_sealed": not scheme.door.sealed,
-        "bare_door": not (scheme.door.seals or scheme.door.sealed),
     }
 
 

@@ -80,7 +80,8 @@ def _closed() -> Assessment:
         shell__length=3.2, shell__width=4.4, shell__sides=sides(3.2, 4.4, BELOW, BELOW, PARTY, ABOVE), shell__obstructions=(),
         shell__foundation="hollow block", shell__escape="door", shell__escape_width=0.8, listeners=(),
     )  # fmt: skip
-    return assess(brief, _scheme(brief, "lid-0-channel-3", "wall-strapped_channel-2", "", "hollow", "air-bare-basement", "carpet"), False)
+    scheme = _scheme(brief, "lid-0-channel-3", "wall-strapped_channel-2", "", "solid_perimeter", "air-bare-basement", "carpet")
+    return assess(brief, scheme, False)
 
 
 def _large() -> Assessment:

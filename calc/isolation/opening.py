@@ -73,15 +73,14 @@ def leaf_in_frame(panel: Spectrum, thickness: float, area: float, stop: float, f
 
 
 def open_gaps(door: DoorOption) -> float:
-    """Area [m2] of the gaps that have no seal, round one door; of two in series that of one over the root of two. 0 where all are sealed.
+    """Area [m2] of the gap at the foot of a door, 0 where it is sealed; of two in series that of one over the root of two.
 
     Source: the slits of data/doors.toml, fitted to published losses of doors as hung; orifices of equal size in series.
     """
-    edge, height = load("doors")["edge"]["hung"], float(load("doors")["height"])
-    width = door.area / height
-    stop = 0.0 if door.seals or door.sealed else float(edge["stop"]) * (2.0 * height + width)
-    foot = 0.0 if door.sealed else float(edge["foot"]) * width
-    return (stop + foot) / math.sqrt(door.leaves)
+    if door.sealed:
+        return 0.0
+    data = load("doors")
+    return float(data["edge"]["perimeter"]["foot"]) * door.area / float(data["height"]) / math.sqrt(door.leaves)
 
 
 def _octaves(values: list[float]) -> Spectrum:

@@ -40,9 +40,7 @@ def door_lines(brief: Brief, option: DoorOption) -> tuple[Line, ...]:
 
 def _hung_on_site(option: DoorOption, where: str, around: float) -> list[Line]:
     """What a leaf needs that does not come as a set."""
-    found = [line("door_frame", where, 1), line("door_hinges", where, 1)]
-    if option.sealed or option.seals:
-        found.append(line("door_seal", where, around))
+    found = [line("door_frame", where, 1), line("door_hinges", where, 1), line("door_seal", where, around)]
     if option.sealed:
         found += [line("door_bottom", where, 1), line("threshold", where, 1)]
     return found

@@ -122,7 +122,7 @@ def run(name: str, flow: float, ducts: int, side: float, option: AirPathOption, 
 
 
 def balance(supply: Run, extract: Run, door_gaps: float = 0.0) -> Balance:
-    """How two runs of equal flow balance; ``door_gaps`` m2, through which a door without seals lets the difference out.
+    """How two runs of equal flow balance; ``door_gaps`` m2, at the foot of a door not sealed there, which lets the difference out.
 
     Source: orifice, dp = rho/2 (Q / (0.61 A))^2; data/duct_flow.toml.
     """

@@ -244,8 +244,8 @@ def check_golden(app: App[None], name: str) -> None:
 def at_rest(app: App[None]) -> bool:
     """Nothing is on its way to or from a widget: no message, no new size, nothing to be laid out or called afterwards.
 
-    Reads private state of Textual: recheck it when the pin moves. Waiting a fixed number of rounds instead fails now and then where other work
-    has the processors.
+    Reads private state of Textual: recheck it when the pin moves. A fixed number of rounds instead is too few now and then,
+    where other work has the processors.
     """
     if app._exit:
         return True
@@ -253,7 +253,8 @@ def at_rest(app: App[None]) -> bool:
     if app._resize_event or screen._layout_required or screen._repaint_required or screen._dirty_widgets or screen._callbacks:
         return False
     widgets = screen.walk_children(with_self=True)
-    return all(widget.is_mounted for widget in widgets) and not any(pump.message_queue_size or pump._next_callbacks for pump in (app, *widgets))
+    waiting = any(pump.message_queue_size or pump._next_callbacks for pump in (app, *widgets))
+    return not waiting and all(widget.is_mounted for widget in widgets)
 
 
 async def flush(pilot: Pilot[None]) -> None:

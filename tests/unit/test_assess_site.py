@@ -66,10 +66,10 @@ def test_corners_make_a_height_map_and_each_option_its_cost_in_height() -> None:
     assert chosen.height == known.headroom.open_field.height
 
 
-def test_what_seals_at_the_door_would_cost_is_told_only_where_it_has_none() -> None:
+def test_what_a_seal_at_the_foot_of_the_door_would_cost_is_told_only_where_it_has_none() -> None:
     found = assessed(KNOWN)
-    bare, sealed = (next(each for each in doors(found.brief) if each.id == name) for name in ("solid", "solid_sealed"))
-    hung = assess(found.brief, replace(found.scheme, door=bare), explain=False)
+    open_foot, sealed = (next(each for each in doors(found.brief) if each.id == name) for name in ("solid_perimeter", "solid_sealed"))
+    hung = assess(found.brief, replace(found.scheme, door=open_foot), explain=False)
     shut = assess(found.brief, replace(found.scheme, door=sealed), explain=False)
     assert shut.sealed_door_cost is None
     assert hung.sealed_door_cost is not None

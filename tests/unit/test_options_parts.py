@@ -8,6 +8,7 @@ import pytest
 from conftest import make_brief
 
 from calc.brief import SideKind
+from calc.catalogue import load
 from calc.options import (
     air_paths,
     clip_grid,
@@ -40,6 +41,13 @@ def test_ids_are_unique() -> None:
     for group in groups:
         ids = [option.id for option in group]
         assert len(ids) == len(set(ids))
+
+
+def test_no_door_without_seals_at_head_and_jambs_is_offered() -> None:
+    table = load("doors")
+    edges = [table["edge"][table["door"][door.id]["edge"]] for door in doors(BRIEF)]
+    assert all(edge["stop"] < table["edge"]["hung"]["stop"] for edge in edges)
+    assert {door.sealed for door in doors(BRIEF)} == {True, False}
 
 
 def test_height_of_two_plies_on_clips() -> None:

@@ -144,20 +144,16 @@ def door(a: Assessment, units: str) -> Figure:
             stop = (at + leaf, at + leaf + 0.012) if inside else (at - 0.012, at)
             d.paint("panel", face, stop[0], face + 0.016, stop[1])
             d.paint("panel", face + 0.003, at, size[0], at + leaf)
-            if option.seals or option.sealed:
-                seal = (at + leaf, at + leaf + 0.005) if inside else (at - 0.005, at)
-                d.paint("foam", face + 0.004, seal[0], face + 0.014, seal[1])
+            seal = (at + leaf, at + leaf + 0.005) if inside else (at - 0.005, at)
+            d.paint("foam", face + 0.004, seal[0], face + 0.014, seal[1])
         if pair and option.lined:
             d.paint("fibre", face, places[0] + leaf + 0.030, face + 0.025, places[1] - 0.030)
             d.note(face + 0.012, (places[0] + places[1] + leaf) / 2.0, "lining of the air lock, all round")
         if pair:
             d.note(0.50, (places[0] + places[1] + leaf) / 2.0, f"air lock of {d.length(option.air_lock)} between two leaves")
         d.note(0.52, places[-1] + 0.5 * leaf, f"{d.own(option.label)}; {'each leaf' if pair else 'leaf'} {d.length(leaf)}")
-        if option.seals or option.sealed:
-            foot = "; automatic bottom and threshold at the foot" if option.sealed else "; the foot stays open: keep it small"
-            d.note(face + 0.010, places[-1] - 0.003, f"compression seal on the stop, at head and jambs{foot}")
-        else:
-            d.note(face + 0.010, places[-1] - 0.006, "stop; this door has no seals: its gaps decide how much it keeps out")
+        foot = "; automatic bottom and threshold at the foot" if option.sealed else "; the foot stays open: keep it small"
+        d.note(face + 0.010, places[-1] - 0.003, f"compression seal on the stop, at head and jambs{foot}")
         d.note(edge + 0.5 * SHIM, faces[-1][1] - 0.006, "between frame and stud: backer rod and sealant on both faces, no hard foam")
         if split:
             d.note(
