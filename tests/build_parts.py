@@ -57,7 +57,7 @@ def builds(draw: st.DrawFn):  # type: ignore[no-untyped-def]
     outer = draw(st.sampled_from(((), (BOARD,))))
     wall = WallOption("wall", "", frozenset(SideKind), outer, frame, 0.092 if steel else 0.089, 0.406, gap, wall_support,
                       0.61, 1.22, fill, 0.089 if depth else 0.0, draw(PLIES), damped, 0.15, not steel)  # fmt: skip
-    door = DoorOption("pair_sealed", "", draw(st.integers(1, 2)), draw(st.booleans()), 22.0, 1.9, draw(st.booleans()), False, 0.23, True)
+    door = DoorOption("pair_sealed", "", draw(st.integers(1, 2)), draw(st.booleans()), 22.0, 1.9, False, 0.23, True)
     air = AirPathOption("air", "", draw(st.floats(0.5, 5.0)), 0.025, draw(st.integers(0, 3)), draw(st.booleans()), draw(st.booleans()))
     floor = FloorOption("floor", "", draw(st.sampled_from(((), (Layer("vinyl plank", 0.005, 8.0),)))))
     scheme = Scheme(lid, tuple((kind, wall) for kind in dict.fromkeys(kinds)), door, air, floor)
