@@ -25,6 +25,15 @@ def format_length(metres: float, system: str, step_mm: float = 5.0) -> str:
     return f"{millimetres / 1000.0:.3f}".rstrip("0").rstrip(".") + " m"
 
 
+def format_nominal(metres: float, system: str) -> str:
+    """A size as goods are sold in: whole inches, or as ``format_length``. The other system's goods are a few per cent larger or smaller.
+
+    Source: common practice, no source.
+    """
+    inches = round(from_base(metres, "in", "length"))
+    return f"{inches} in" if system == IMPERIAL and inches else format_length(metres, system)
+
+
 def format_area(square_metres: float, system: str) -> str:
     return f"{from_base(square_metres, 'sqft', 'area'):,.0f} sq ft" if system == IMPERIAL else f"{square_metres:.1f} m²"
 

@@ -311,6 +311,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "load_both": both(uf.format_pressure),
         "moisture": moisture,
         "mass_of": mass_of,
+        "nominal": lambda v: uf.format_nominal(v, units),
         "money": lambda v: uf.format_money(v, currency),
         "money_exact": lambda v: f"{v:,.2f}",
         "odds": in_words,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calc.unit_format import format_area, format_length, format_volume
+from calc.unit_format import format_area, format_length, format_nominal, format_volume
 from wizard.air_page import to_look_at
 from wizard.lines import Line, Part, hung, section, text_width
 from wizard.plots import LEAST_WIDTH, bars, modes_plot, ringing_plot
@@ -86,7 +86,7 @@ def _of_ringing(sound: RoomSound) -> list[str]:
 
 def _treatment(sound: RoomSound, units: str) -> list[str]:
     return [
-        f"{item.pieces} × {item.label}, together {format_area(item.area, units)}, {format_length(item.depth, units)} deep: {item.where}"
+        f"{item.pieces} × {item.label}, together {format_area(item.area, units)}, {format_nominal(item.depth, units)} deep: {item.where}"
         + (f"; takes {format_length(item.height_taken, units)} below the ceiling" if item.height_taken > 0.0 else "")
         for item in sound.treatments
     ]

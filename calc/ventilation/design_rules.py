@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.finding import Finding, Severity
-from calc.unit_format import format_flow, format_length, format_money, format_share
+from calc.unit_format import format_flow, format_length, format_money, format_nominal, format_share
 from calc.ventilation import words
 from calc.ventilation.air import AirResult
 from calc.ventilation.design import AirDesign
@@ -90,8 +90,8 @@ def grilles(brief: Brief, design: AirDesign) -> Finding | None:
     """What to buy at the ends in the room."""
     share, units = float(load("duct_flow")["grille"]["free_share"]), brief.units
     sizes = " and ".join(
-        f"{f'{run.ducts} times ' if run.ducts > 1 else ''}{format_length(run.grille.width, units)} by "
-        f"{format_length(run.grille.height, units)} for the {run.name}"
+        f"{f'{run.ducts} times ' if run.ducts > 1 else ''}{format_nominal(run.grille.width, units)} by "
+        f"{format_nominal(run.grille.height, units)} for the {run.name}"
         for run in (design.supply, design.extract)
     )
     return Finding(

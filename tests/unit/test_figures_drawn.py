@@ -27,7 +27,7 @@ from wizard.figures.detail import built
 from wizard.figures.figure import stem as name_stem
 from wizard.figures.layers import floor_layers, lid_below, wall_layers
 from wizard.figures.places import places
-from wizard.figures.scale import View, fitting, written
+from wizard.figures.scale import View, fitting, sold, written
 from wizard.figures.silencers import folded
 from wizard.figures.svg import Canvas
 
@@ -161,7 +161,7 @@ def test_the_run_of_a_duct_is_drawn_to_its_end() -> None:
         if at_fan is not None:
             assert " × ".join(written(each, a.brief.units, 1.0) for each in at_fan.outside) in text
         grille = a.air_design.supply.grille
-        assert written(grille.width, a.brief.units, 1.0) in text
+        assert sold(grille.width, grille.height, a.brief.units) in text
     assert seen == set(ends)
 
 
@@ -253,8 +253,6 @@ def test_a_board_layout_shows_pieces_and_the_joints_below() -> None:
     assert not drawing.overlaps()
     with pytest.raises(ValueError, match="at least one ply"):
         board_layout("lid", "Boards", (4.0, 2.3), [], "metric")
-
-
 
 
 def test_the_box_that_the_air_path_still_lacks_is_drawn_as_designed_and_named_as_not_in_the_bill() -> None:

@@ -14,6 +14,7 @@ from calc.unit_format import (
     format_length,
     format_level,
     format_money,
+    format_nominal,
     format_share,
     format_temperature,
 )
@@ -34,6 +35,15 @@ from calc.unit_format import (
 def test_lengths_to_an_eighth_of_an_inch_or_five_millimetres(metres: float, imperial: str, metric: str) -> None:
     assert format_length(metres, "imperial") == imperial
     assert format_length(metres, "metric") == metric
+
+
+@pytest.mark.parametrize(
+    ("metres", "imperial", "metric"),
+    [(0.10, "4 in", "100 mm"), (0.30, "12 in", "300 mm"), (0.75, "30 in", "750 mm"), (0.012, "1/2 in", "12 mm")],
+)
+def test_goods_are_sold_in_whole_inches_or_round_millimetres(metres: float, imperial: str, metric: str) -> None:
+    assert format_nominal(metres, "imperial") == imperial
+    assert format_nominal(metres, "metric") == metric
 
 
 def test_the_reading_is_repeated_in_both_systems() -> None:

@@ -17,7 +17,7 @@ from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import paint
 from wizard.figures.keys import heading, materials_key, numbered
-from wizard.figures.scale import written
+from wizard.figures.scale import sold, written
 from wizard.figures.svg import BLACK, PALE, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST
 
@@ -139,9 +139,9 @@ def duct_sketch(a: Assessment, units: str) -> Figure:
 def _through_the_shell(a: Assessment, way: Way, units: str) -> None:
     supply, extract = design.runs(a.brief, a.scheme.air_path, a.air, duct_size(a.brief, a.scheme.air_path))
     faces = {"supply": supply.grille, "extract": extract.grille}
-    sizes = " and ".join(f"{written(g.width, units, 1.0)} × {written(g.height, units, 1.0)} for {name}" for name, g in faces.items())
+    sizes = " and ".join(f"{sold(g.width, g.height, units)} for {name}" for name, g in faces.items())
     if len({(g.width, g.height) for g in faces.values()}) == 1:
-        sizes = " × ".join(written(each, units, 1.0) for each in (faces["supply"].width, faces["supply"].height))
+        sizes = sold(faces["supply"].width, faces["supply"].height, units)
     way.grille(f"grille without damper, face {sizes}")
     way.duct(3.0, False)
     way.crossing("opening through the room's wall, a soft sealed ring round the duct at both faces")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from calc.unit_format import format_length
+from calc.unit_format import format_length, format_nominal
 from calc.units import IMPERIAL
 from wizard.figures.hatch import paint
 from wizard.figures.svg import BLACK, EDGE, TALLEST, THIN, WHITE, Box, Canvas, Pen, Point
@@ -68,6 +68,11 @@ class View:
 def written(metres: float, units: str, step_mm: float = 5.0) -> str:
     """A length in the person's units, kept on one line."""
     return format_length(metres, units, step_mm).replace(" ", UNBROKEN)
+
+
+def sold(width: float, height: float, units: str) -> str:
+    """The nominal size of goods, width × height."""
+    return " × ".join(format_nominal(each, units).replace(" ", UNBROKEN) for each in (width, height))
 
 
 def fitting(metres: float, paper: float, units: str) -> int:
