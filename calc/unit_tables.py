@@ -171,6 +171,12 @@ EXAMPLES = {
     "date": "2027-03-01, the year first",
 }
 
+# The money that a sign or a word beside a sum means; a code of three letters (ISO 4217) means itself.
+CURRENCY_SIGNS = {
+    "$": "USD", "us$": "USD", "c$": "CAD", "ca$": "CAD", "a$": "AUD", "au$": "AUD", "nz$": "NZD", "€": "EUR", "£": "GBP",
+    "euro": "EUR", "euros": "EUR", "dollar": "USD", "dollars": "USD", "pound": "GBP", "pounds": "GBP",
+}  # fmt: skip
+
 IN_METRIC = {"length": "2.18 m, 218 cm, 2180 mm or 7' 2 1/2\""}  # examples that begin in the other system
 
 

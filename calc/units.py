@@ -18,6 +18,7 @@ from calc.unit_tables import (
     BASE,
     CO2,
     COUNT,
+    CURRENCY_SIGNS,
     DATE,
     DEFINITIONS,
     DURATION,
@@ -68,6 +69,7 @@ __all__ = [
     "YEAR",
     "Measure",
     "UnitError",
+    "currency_of",
     "from_base",
     "has_unit",
     "parse",
@@ -99,9 +101,11 @@ _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$")
 _SPACED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?: [0-9]{3})+)(?![0-9/])")
 # Nobody states these to a thousandth, and we write them with a comma between thousands: what we write must be read again.
 WHOLE, WATTS = frozenset({"concentration", "count", "year"}), frozenset({"w", "watt", "watts"})
+_CODE = r"[A-Z]{3}|(?i:usd|cad|eur|gbp|aud|nzd)"
 _MONEY = re.compile(
-    r"(?:[A-Z]{0,3}[$€£¥]|[A-Z]{3})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?(?: ?(?:[A-Z]{3}|[$€£¥]|(?i:euros?|dollars?|pounds?)))?$"
-)  # a currency is a sign, three capitals or one of these words: "900 ft" is no sum of money
+    rf"(?P<before>[A-Z]{{0,3}}[$€£¥]|{_CODE})? ?(?P<number>[0-9][0-9., ']*?) ?(?P<k>[kK])?"
+    rf"(?: ?(?P<after>{_CODE}|[$€£¥]|(?i:euros?|dollars?|pounds?)))?$"
+)  # a currency is a sign, three letters or one of these words: "900 ft" is no sum of money
 
 
 @cache
@@ -259,6 +263,13 @@ def _parse_money(text: str) -> float:
     if not re.fullmatch(r"[0-9]+(?:\.[0-9]*)?", digits):
         raise UnitError(f"“{text}” cannot be read as a sum of money; write for example {EXAMPLES['money']}.")
     return float(digits) * (1000.0 if match["k"] else 1.0)
+
+
+def currency_of(text: str) -> str:
+    """The currency typed beside a sum of money, as a code of three letters; "" where none is, or one that several may be."""
+    match = _MONEY.match(" ".join(text.split())) if len(text) <= LONGEST_TEXT else None
+    typed = (match["before"] or match["after"] or "") if match else ""
+    return CURRENCY_SIGNS.get(typed.lower(), typed.upper() if len(typed) == 3 and typed.isalpha() else "")
 
 
 def _mixed(text: str, system: str) -> float:

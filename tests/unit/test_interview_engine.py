@@ -242,3 +242,10 @@ def test_the_nearest_id() -> None:
     assert engine.nearest_id("shell_lenght") == "shell_length"
     assert engine.nearest_id("Joist Spacing") == "joist_spacing"
     assert engine.nearest_id("qqq") is None
+
+
+@pytest.mark.parametrize(("budget", "currency"), [("25k", "USD"), ("€25,000", "EUR"), ("25,000 aud", "AUD"), ("CHF 25,000", "USD")])
+def test_the_money_is_that_in_which_the_budget_was_typed(budget: str, currency: str) -> None:
+    answers = Answers().with_answer("budget", Answer(budget))
+    assert engine.values_of(answers).word("currency") == currency
+    assert engine.values_of(answers.with_answer("currency", Answer("GBP"))).word("currency") == "GBP"

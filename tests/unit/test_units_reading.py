@@ -22,9 +22,11 @@ from calc.units import (
     TEMPERATURE,
     YEAR,
     UnitError,
+    currency_of,
     has_unit,
     parse,
     parse_length,
+    parse_money,
 )
 
 INCH = 0.0254  # m, exact: international inch, NIST SP 811 B.6
@@ -149,3 +151,26 @@ def test_has_unit_tells_bare_numbers_from_those_that_mean_the_same_in_both_syste
     assert has_unit("7-2", ROOM_LENGTH)
     assert has_unit("7' 2", ROOM_LENGTH)
     assert has_unit("300", POWER)  # watts in both systems
+
+
+@pytest.mark.parametrize(
+    ("text", "sum", "code"),
+    [
+        ("25k", 25_000.0, ""),
+        ("$25k", 25_000.0, "USD"),
+        ("€25,000", 25_000.0, "EUR"),
+        ("25 000 eur", 25_000.0, "EUR"),
+        ("A$ 25,000", 25_000.0, "AUD"),
+        ("25.000 Pounds", 25_000.0, "GBP"),
+        ("CHF 25'000", 25_000.0, "CHF"),
+        ("¥ 25000", 25_000.0, ""),  # the money of two countries
+        ("900 ft", None, ""),
+    ],
+)
+def test_a_sum_tells_the_currency_that_stands_beside_it(text: str, sum: float | None, code: str) -> None:
+    assert currency_of(text) == code
+    if sum is None:
+        with pytest.raises(UnitError):
+            parse_money(text)
+    else:
+        assert parse_money(text) == sum

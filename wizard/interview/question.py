@@ -30,6 +30,10 @@ class Values:
     def words(self, question_id: str) -> tuple[str, ...]:
         raise NotImplementedError
 
+    def typed(self, question_id: str) -> str:
+        """The answer as it was typed, "" where there is none."""
+        raise NotImplementedError
+
 
 class Kind(StrEnum):
     QUANTITY = "quantity"

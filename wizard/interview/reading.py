@@ -134,6 +134,10 @@ class AnswerValues(Values):
         self._values: dict[str, tuple[Value, Origin]] = {}
         self._applies: dict[str, bool] = {}
 
+    def typed(self, question_id: str) -> str:
+        answer = self.answers.get(question_id)
+        return "" if answer is None else answer.text
+
     def applies(self, question: Question) -> bool:
         if question.id not in self._applies:
             try:

@@ -211,8 +211,8 @@ QUESTIONS = (
         text="How much money can the whole job cost?",
         why="The cheapest construction that is quiet enough is looked for inside this sum; where none exists, the plan says what is in "
         "the way.",
-        how="Everything: boards, doors, air, electrician, permits, and the reserve for surprises. A number in your own money; which money "
-        "that is comes a little later.",
+        how="Everything: boards, doors, air, electrician, permits, and the reserve for surprises. A number in your own money, with its "
+        "sign or name if you like: 25k, €25,000 or 25,000 AUD.",
         kind=Kind.QUANTITY,
         unit=MONEY,
         low=500.0,

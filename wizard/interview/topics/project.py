@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 from calc.catalogue import load
-from wizard.interview.question import Choice, Kind, Question, Unknown
+from calc.units import currency_of
+from wizard.interview.question import Choice, Kind, Question, Unknown, Values
 
 CODES = tuple(Choice(key, entry["label"]) for key, entry in load("rules")["ceiling"].items() if key != "unknown")
 CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD")
+
+
+def money_of_the_budget(values: Values) -> str:
+    """The currency that the budget was typed in, if it was."""
+    typed = currency_of(values.typed("budget"))
+    return typed if typed in CURRENCIES else CURRENCIES[0]
+
 
 QUESTIONS = (
     Question(
@@ -44,6 +52,6 @@ QUESTIONS = (
         how="Choose the money in which you gave the budget.",
         kind=Kind.CHOICE,
         choices=tuple(Choice(code, code) for code in CURRENCIES),
-        default="USD",
+        default=money_of_the_budget,
     ),
 )
