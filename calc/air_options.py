@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product
 from typing import Any
 
@@ -59,12 +60,13 @@ def air_paths(brief: Brief) -> tuple[AirPathOption, ...]:
 
     Lining, length and elbows cost little, so boards round the ducts, and a box, come after the most of them. Source: data/ducts.toml.
     """
+    return _air_paths(brief.air.system, brief.air.duct_outdoors == "no")
+
+
+@lru_cache(maxsize=16)
+def _air_paths(system: str, indoors: bool) -> tuple[AirPathOption, ...]:
     data = load("ducts")
-    ends = {
-        key: end
-        for key, end in data["end"].items()
-        if end.get("system", brief.air.system) == brief.air.system and not (end["fan_unit"] and brief.air.duct_outdoors == "no")
-    }
+    ends = {key: end for key, end in data["end"].items() if end.get("system", system) == system and not (end["fan_unit"] and indoors)}
     runs = list(_runs())
     made: list[tuple[tuple[str, ...], AirPathOption]] = [(("bare",), AirPathOption("", "bare ducts", 0.0, 0.0, 0, False, False, 0, 0.0, 0))]
     made += [(run, _lined_ducts(*run, "none", "open")) for run in runs]

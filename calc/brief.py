@@ -5,10 +5,10 @@ Lengths m, areas m2, masses kg, powers W, times h, temperatures degC, money in t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
 
+from calc.hashed import hashed_once
 from calc.origin import Origin as Origin
 from calc.prices import NO_PRICES, PriceBook
 from calc.site import NOTHING_KNOWN, Site
@@ -192,6 +192,7 @@ class Limits:
     likelihood: float = 0.0  # share of 1 with which every target shall be kept; 0: the predicted level alone decides
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Brief:
     name: str
@@ -208,10 +209,3 @@ class Brief:
     house: House = House()
     site: Site = NOTHING_KNOWN
     prices: PriceBook = NO_PRICES
-
-    def __hash__(self) -> int:
-        return self._hash
-
-    @cached_property
-    def _hash(self) -> int:  # once: results are kept under their brief, and walking through one again and again takes time
-        return hash(tuple(getattr(self, each.name) for each in fields(self)))

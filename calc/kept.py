@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import replace
+from functools import lru_cache
 from threading import Lock
 from typing import Any, Generic, TypeVar
 
@@ -56,6 +57,7 @@ def forget() -> None:
         each.forget()
 
 
+@lru_cache(maxsize=64)
 def as_heard(brief: Brief, by_air: bool = True) -> Brief:
     """The brief with what can matter to the energy on a way to a listener, who is named beside it; ``by_air``: also on that through the air
     path, which hangs on how much air is needed."""
@@ -77,6 +79,7 @@ def as_heard(brief: Brief, by_air: bool = True) -> Brief:
     )
 
 
+@lru_cache(maxsize=64)
 def as_priced(brief: Brief, air: bool = True, boxes: bool = True) -> Brief:
     """The brief with what can matter to goods and what they cost: not who listens, how loud it is, what money there is. ``air``: also to an
     air path; ``boxes``: also to the soffits round beams, ducts and pipes."""

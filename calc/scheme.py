@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.brief import SideKind
+from calc.hashed import hashed_once
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class Layer:
     surface_mass: float
 
 
+@hashed_once
 @dataclass(frozen=True)
 class LidOption:
     """A ceiling. ``layers`` run down from the joist underside and hold everything that takes height."""
@@ -49,6 +51,7 @@ class LidOption:
         return sum(layer.thickness for layer in self.layers)
 
 
+@hashed_once
 @dataclass(frozen=True)
 class WallOption:
     """A wall to build on a side of one of the kinds in ``sides``.
@@ -75,6 +78,7 @@ class WallOption:
     carries_lid: bool  # an independent ceiling can stand on this frame
 
 
+@hashed_once
 @dataclass(frozen=True)
 class DoorOption:
     """One door, or two in series with an air lock. ``transmission_loss`` per band is in calc/isolation/opening.py by id."""
@@ -90,6 +94,7 @@ class DoorOption:
     lined: bool = False  # the air lock
 
 
+@hashed_once
 @dataclass(frozen=True)
 class AirPathOption:
     """How fresh air crosses the shell, supply and extract alike. Its size follows from the air that the room needs."""
@@ -108,6 +113,7 @@ class AirPathOption:
     house_ducts: bool = False  # the ducts join those of the house's air handler; else they end in the rest of the basement
 
 
+@hashed_once
 @dataclass(frozen=True)
 class FloorOption:
     id: str
@@ -120,6 +126,7 @@ class FloorOption:
         return sum(layer.thickness for layer in self.layers)
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Scheme:
     """``walls`` holds one option for each side kind that the shell has."""

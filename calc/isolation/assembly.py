@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from calc.hashed import hashed_once
 from calc.scheme import Ply
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Leaf:
     """One or more plies fixed face to face, not glued. ``damped``: a viscoelastic compound between the plies."""
@@ -44,6 +46,7 @@ class Cavity:
     clip_spacing: float = 0.0
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Assembly:
     """``element``: wall | floor (walked-on side first) | door | glazing. One cavity less than leaves. ``measured`` holds published

@@ -60,7 +60,7 @@ class Answers(Mapping[str, Answer]):
             return True
         if not isinstance(other, Answers):
             return NotImplemented
-        return (dict(self.items_), self.units, self.name) == (dict(other.items_), other.units, other.name)
+        return self._hash == other._hash and (self.items_, self.units, self.name) == (other.items_, other.units, other.name)
 
     def with_answer(self, question_id: str, answer: Answer) -> Answers:
         return replace(self, items_={**self.items_, question_id: answer})
