@@ -20,7 +20,9 @@ from calc.isolation.path import Path
 Spectrum = NDArray[np.float64]
 Draws = NDArray[np.float32]
 _LN = np.log(10.0) / 10.0
+_NOTHING = np.float32(1e-30)
 _A_SHARES = (10.0 ** (A_WEIGHTING / 10.0)).astype(np.float32)
+_ABREAST = 20  # draws taken in one row, a divisor of their number: numpy is slow on many short rows
 _DEAF = 30.0  # dB; a path that stays so far under the sum in every band, its spread thrice taken in, is left out of the draws
 
 
@@ -74,9 +76,10 @@ def likely(found: Sequence[Path], source_spread: float, target: Spectrum, limit:
     loudest = float(levels.max())  # energies are shares of this one's, so that single precision holds them
     energy = _drawn_energy(normals, 10.0 ** ((levels - loudest) / 10.0), _LN * spreads)
     louder = source_spread * source
-    allowed = 10.0 ** ((target - loudest) / 10.0)
     total = 10.0 * np.log10(np.maximum(energy @ _A_SHARES, 1e-30)) + loudest + louder
-    kept = np.all(energy * 10.0 ** (louder[:, None] / 10.0) <= allowed, axis=1) & (total <= limit)
+    energy *= 10.0 ** (louder[:, None] / 10.0)
+    within = _abreast(energy) <= np.tile(_single(10.0 ** ((target - loudest) / 10.0)), _ABREAST)
+    kept = np.logical_and.reduce(within.reshape(energy.shape), axis=1) & (total <= limit)
     low, high = np.quantile(total, _data()["range"])
     return Likely(float(kept.mean()), float(low), float(high))
 
@@ -90,12 +93,25 @@ def _drawn_energy(normals: Draws, shares: Spectrum, spreads: Spectrum) -> Draws:
     What remains is real: of several paths the one that turns out worse decides.
     """
     energy, lifts = np.zeros(normals.shape[1:], dtype=np.float32), np.empty(normals.shape[1:], dtype=np.float32)
-    for normal, share, spread in zip(normals, shares.astype(np.float32), spreads.astype(np.float32), strict=False):
-        np.exp(np.multiply(normal, spread, out=lifts), out=lifts)
-        weighted = share * _A_SHARES
-        middle = _median(lifts @ weighted)
-        energy += np.multiply(lifts, share * (weighted.sum() / max(middle, np.float32(1e-30))), out=lifts)
+    summed, wide = _abreast(energy), _abreast(lifts)
+    shares, spreads = shares.astype(np.float32), np.tile(spreads.astype(np.float32), _ABREAST)
+    weighted, repeated = shares * _A_SHARES, np.tile(shares, _ABREAST)
+    for normal, weights, share, spread in zip(normals, weighted, repeated, spreads, strict=False):
+        np.exp(np.multiply(_abreast(normal), spread, out=wide), out=wide)
+        middle = _median(lifts @ weights)
+        summed += np.multiply(wide, share * (weights.sum() / max(middle, _NOTHING)), out=wide)
     return energy
+
+
+def _abreast(draws: Draws) -> Draws:
+    """The same draws (n, 21), several to a row."""
+    return draws.reshape(-1, _ABREAST * BANDS.size)
+
+
+def _single(values: Spectrum) -> Draws:
+    """The greatest number of single precision that is not over each value: whatever of single precision keeps one keeps the other."""
+    near = values.astype(np.float32)
+    return np.where(near > values, np.nextafter(near, np.float32(-np.inf)), near)
 
 
 def _median(values: Draws) -> np.float32:

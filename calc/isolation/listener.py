@@ -16,7 +16,7 @@ from calc.brief import Brief, Listener, SideKind
 from calc.geometry import Room
 from calc.isolation import paths as ways
 from calc.isolation.assembly import Assembly
-from calc.isolation.certainty import likely, raisers, source_uncertainty
+from calc.isolation.certainty import Likely, likely, raisers, source_uncertainty
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.opening import door_loss, window_loss
 from calc.isolation.path import Loss, Path, where
@@ -30,7 +30,7 @@ Spectrum = NDArray[np.float64]
 _MEMO: dict[Assembly, Prediction] = {}
 _MEMO_SIZE = 4000
 _RESULTS: Kept[ListenerResult] = Kept(256)
-_LIKELIHOODS: Kept[float] = Kept(1024)
+_HEARD: Kept[_Heard] = Kept(512)
 _RATINGS: Kept[tuple[int, int, int, int]] = Kept(256)
 
 
@@ -96,6 +96,14 @@ class IsolationResult:
     elements: tuple[ElementResult, ...]
 
 
+@dataclass(frozen=True)
+class _Heard:
+    """The paths to a listener and what is drawn of them."""
+
+    paths: tuple[Path, ...]
+    drawn: Likely
+
+
 def predicted(assemblies: Sequence[Assembly]) -> tuple[Prediction, ...]:
     """Predictions, each assembly computed once in the life of the process. Source: calc.isolation.predict."""
     known = [_MEMO.get(each) for each in assemblies]
@@ -133,8 +141,9 @@ def listener_paths(brief: Brief, scheme: Scheme, room: Room, listener: Listener)
     return (*found, *ways.fixed_paths(brief, listener))
 
 
-def judge(listener: Listener, found: Sequence[Path], source_spread: float) -> ListenerResult:
-    """Sum of paths against the target of a listener; ``source_spread`` is the source's standard uncertainty [dB].
+def judge(listener: Listener, found: Sequence[Path], source_spread: float, drawn: Likely | None = None) -> ListenerResult:
+    """Sum of paths against the target of a listener; ``source_spread`` is the source's standard uncertainty [dB]; ``drawn``: what
+    calc.isolation.certainty finds of them, where it is known.
 
     Raises ValueError without paths. Source: energy sum; calc.isolation.certainty.
     """
@@ -144,7 +153,7 @@ def judge(listener: Listener, found: Sequence[Path], source_spread: float) -> Li
     target, dba, limit = target_spectrum(listener), a_weighted(total), target_dba(listener)
     margins = np.append(target - total, limit - dba)
     worst = int(np.argmin(margins))
-    sure = likely(found, source_spread, target, limit)
+    sure = drawn or likely(found, source_spread, target, limit)
     return ListenerResult(
         listener=listener,
         levels=total,
@@ -187,19 +196,25 @@ def result_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> L
     """Result of one listener, worked out once. As ``isolation``."""
 
     def work() -> ListenerResult:
-        return judge(listener, listener_paths(brief, scheme, room, listener), _spread(brief, listener))
+        found = _heard(brief, scheme, room, listener)
+        return judge(listener, found.paths, _spread(brief, listener), found.drawn)
 
     return _RESULTS.get((as_heard(brief), scheme, room, listener), work)
 
 
 def likelihood_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> float:
     """Likelihood that one listener's target is kept, as in ``result_of``, without the rest of the result."""
+    return _heard(brief, scheme, room, listener).drawn.likelihood
 
-    def work() -> float:
+
+def _heard(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> _Heard:
+    """What leads to a listener and what is drawn of it, worked out once: the search for a likelihood asks first, the result after it."""
+
+    def work() -> _Heard:
         found = listener_paths(brief, scheme, room, listener)
-        return likely(found, _spread(brief, listener), target_spectrum(listener), target_dba(listener)).likelihood
+        return _Heard(found, likely(found, _spread(brief, listener), target_spectrum(listener), target_dba(listener)))
 
-    return _LIKELIHOODS.get((as_heard(brief), scheme, room, listener), work)
+    return _HEARD.get((as_heard(brief), scheme, room, listener), work)
 
 
 def _spread(brief: Brief, listener: Listener) -> float:
