@@ -8,7 +8,7 @@ from scipy.optimize import linprog
 from calc.groups import EPS, Array, Places, Table, complete, fitting, pruned
 
 SLACK = 0.02  # share of the least cost that the ceiling of the search starts above it
-FEW = 5000  # choices that are all looked at sooner than a linear programme is solved
+FEW = 600_000  # numbers: costs and rows of choices that are all looked at sooner than a linear programme is solved, as limits stop most
 
 
 def least_cost(t: Table | None, base: Array, caps: Array, budget: float) -> tuple[int, ...] | None:
@@ -26,7 +26,7 @@ def least_cost(t: Table | None, base: Array, caps: Array, budget: float) -> tupl
     few, base, caps = pruned(few, live), base[live], caps[live]
     at_once = quick(few, base, caps)
     known = min(budget, few.total(base, at_once)[0]) if at_once is not None else budget
-    if np.prod([s.stop - s.start for s in few.slices]) <= FEW:
+    if is_few(few):
         return _best(few, caps, *complete(few, base, caps, known))
     relaxed = _relaxed(few, base, caps)
     if relaxed is None or relaxed[0] > budget + EPS:
@@ -43,6 +43,11 @@ def least_cost(t: Table | None, base: Array, caps: Array, budget: float) -> tupl
         if bound >= known:
             return None
         ceiling = np.inf if np.all(extra <= ceiling - least) else least + 2.0 * (ceiling - least)
+
+
+def is_few(t: Table) -> bool:
+    """Whether all choices of a table are soon looked at."""
+    return bool(np.prod([s.stop - s.start for s in t.slices], dtype=np.float64) * (1 + t.rows.shape[1]) <= FEW)
 
 
 def _best(t: Table, caps: Array, cost: Array, rows: Array, chosen: Places) -> tuple[int, ...] | None:

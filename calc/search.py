@@ -16,7 +16,7 @@ from calc.groups import EPS, Array, Chord, Places, Price, Table, complete, fitti
 from calc.groups import Group as Group
 from calc.groups import group as group
 from calc.groups import totals as totals
-from calc.least_cost import least_cost, lifted, one_each, quick
+from calc.least_cost import is_few, least_cost, lifted, one_each, quick
 
 LEAST = 1e-12  # share of a cap that is as good as none
 NEAR = 1e-3  # share, 0.004 dB; worst rows closer than this are the same, far below what can be heard or predicted
@@ -59,7 +59,12 @@ def closest(
     left = fitting(few, base, np.where(mask, caps * high, caps), budget)
     low = floor
     if left is not None and high > floor * (1.0 + NEAR) ** 2:
-        left, low = _above(left, base, caps, mask, budget, floor, high)
+        few, live = _leading(left, base, caps, mask, floor)
+        least = _lowest(few, base[live], caps[live], mask[live], budget, high) if is_few(few) else None
+        if least is not None:
+            low = high = max(floor, least)
+        else:
+            left, low = _above(left, few, base[live], caps[live], mask[live], budget, floor, high)
     while left is not None and high > low * (1.0 + NEAR):
         level = low * max(min(1.0 + NEAR if low == floor else np.inf, (high / low) ** STEP), 1.0 + NEAR)
         reached = _some(left, base, caps, mask, budget, level)
@@ -82,16 +87,27 @@ def _some(t: Table, base: Array, caps: Array, soft: NDArray[np.bool_], budget: f
     return float((few.total(base, choice)[1] / caps)[soft].max(initial=0.0))
 
 
+def _leading(t: Table, base: Array, caps: Array, soft: NDArray[np.bool_], low: float) -> tuple[Table, NDArray[np.bool_]]:
+    """The options that a choice with the least worst soft row can have, when none is under ``low``; and which rows (k,) matter to it."""
+    live = t.most(base) > np.where(soft, low * caps, caps)
+    return pruned(t, live), live
+
+
+def _lowest(few: Table, base: Array, caps: Array, soft: NDArray[np.bool_], budget: float, high: float) -> float | None:
+    """The least worst soft row of all choices, each looked at that has none over ``high``; None where there is none such."""
+    _, rows, _ = complete(few, base, np.where(soft, caps * high, caps), budget)
+    return float((rows / caps)[:, soft].max(axis=1, initial=0.0).min()) if len(rows) else None
+
+
 def _above(
-    t: Table, base: Array, caps: Array, soft: NDArray[np.bool_], budget: float, low: float, high: float
+    t: Table, few: Table, base: Array, caps: Array, some: NDArray[np.bool_], budget: float, low: float, high: float
 ) -> tuple[Table | None, float]:
     """The table without options that no choice with a worst soft row under ``high`` has, and a bound from below on that row, at least
-    ``low``: the linear relaxation of the least worst row, its duals as in calc.least_cost.
+    ``low``: the linear relaxation of the least worst row, its duals as in calc.least_cost. ``few``: what ``_leading`` leaves of the table,
+    whose rows the others are.
     """
-    live = t.most(base) > np.where(soft, low * caps, caps)
-    few, some = pruned(t, live), soft[live]
-    left = np.where(some, 0.0, 1.0) - base[live] / caps[live]
-    limits = np.column_stack([(few.rows / caps[live]).T, -some.astype(np.float64)])
+    left = np.where(some, 0.0, 1.0) - base / caps
+    limits = np.column_stack([(few.rows / caps).T, -some.astype(np.float64)])
     if np.isfinite(budget):
         scale = 1.0 / max(abs(budget), 1.0)
         limits, left = np.vstack([limits, np.append(few.cost * scale, 0.0)]), np.append(left, budget * scale)
