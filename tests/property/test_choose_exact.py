@@ -6,13 +6,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from itertools import product
+from unittest.mock import patch
 
 import numpy as np
+import pytest
 from conftest import make_brief
 from hypothesis import given
 from hypothesis import settings as rules
 from hypothesis import strategies as st
 
+from calc import least_cost
 from calc.brief import Listener
 from calc.choose import choose
 from calc.geometry import inner_room
@@ -44,14 +47,20 @@ def _every(groups: list[Group], base: np.ndarray) -> Iterator[tuple[float, np.nd
 SIZES = st.lists(st.integers(1, 6), min_size=1, max_size=4)
 
 
+# all choices are looked at where they are few, else bounds by linear programmes come first
+WAYS = pytest.mark.parametrize("few", [least_cost.FEW, 0], ids=["all looked at", "bounded first"])
+
+
+@WAYS
 @given(st.integers(0, 10_000), SIZES, st.integers(1, 6), st.floats(0.2, 3.0), st.floats(10.0, 200.0))
 @rules(max_examples=50, deadline=None)
-def test_cheapest_equals_brute_force(seed: int, sizes: list[int], rows: int, cap: float, budget: float) -> None:
+def test_cheapest_equals_brute_force(few: int, seed: int, sizes: list[int], rows: int, cap: float, budget: float) -> None:
     full, base = _groups(seed, sizes, rows)
     caps = np.full(rows, cap)
     pruned = [group(list(g.cost), g.rows) for g in full]
     fits = [cost for cost, total in _every(full, base) if np.all(total <= caps) and cost <= budget]
-    got = cheapest(pruned, base, caps, budget)
+    with patch.object(least_cost, "FEW", few):
+        got = cheapest(pruned, base, caps, budget)
     assert (got is None) is (not fits)
     if got is not None:
         cost, total = totals(pruned, base, got)
@@ -59,15 +68,17 @@ def test_cheapest_equals_brute_force(seed: int, sizes: list[int], rows: int, cap
         assert np.all(total <= caps * (1 + NEAR))
 
 
+@WAYS
 @given(st.integers(0, 10_000), SIZES, st.integers(2, 6), st.floats(10.0, 200.0), st.booleans())
 @rules(max_examples=50, deadline=None)
-def test_closest_equals_brute_force(seed: int, sizes: list[int], rows: int, budget: float, half: bool) -> None:
+def test_closest_equals_brute_force(few: int, seed: int, sizes: list[int], rows: int, budget: float, half: bool) -> None:
     full, base = _groups(seed, sizes, rows)
     caps, soft = np.ones(rows), np.ones(rows, dtype=np.bool_)
     soft[rows // 2 :] = not half
     pruned = [group(list(g.cost), g.rows) for g in full]
     fits = [(total[soft].max(), cost) for cost, total in _every(full, base) if cost <= budget and np.all(total[~soft] <= 1.0)]
-    got = closest(pruned, base, caps, budget, soft)
+    with patch.object(least_cost, "FEW", few):
+        got = closest(pruned, base, caps, budget, soft)
     assert (got is None) is (not fits)
     if got is not None:
         cost, total = totals(pruned, base, got)
