@@ -9,7 +9,7 @@ from calc.catalogue import load
 from calc.codes import rule
 from calc.geometry import Room
 from calc.isolation.duct_way import box, duct_size
-from calc.materials import surface
+from calc.materials import support, surface
 from calc.materials.air import AT_FAN, LINING_PANEL
 from calc.materials.fittings import may_hold_hazards
 from calc.materials.items import item, screw_item
@@ -34,8 +34,8 @@ WORKING_LENGTHS = {
     "plane_tolerance": 0.003,
     "frame_top_gap": FRAME_TOP_GAP,
     "own_clearance": 0.013,
-    "row_edge": 0.150,
-    "channel_lap": 0.150,
+    "row_edge": support.ROW_EDGE,
+    "channel_lap": support.LAP,
     "floor_gap": 0.006,
     "base_screws": surface.BASE_PLY_SCREWS,
     "lid_screws": surface.LID_SCREWS,

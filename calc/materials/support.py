@@ -10,9 +10,9 @@ from calc.catalogue import load
 from calc.materials import quantities as q
 
 GRAVITY = 9.81  # m/s2
-ROW_EDGE = 0.15  # m, most between the first row and the edge of the face. Common practice, no source
+ROW_EDGE = 0.1524  # m, most between the first row and the edge of the face. Common practice, no source
 CHANNEL_PIECE = 3.6576  # m, 12 ft (common trade size)
-LAP = 0.15  # m that two pieces of channel overlap, screwed or tied together. Common practice, no source
+LAP = 0.1524  # m that two pieces of channel overlap, screwed or tied together. Common practice, no source
 SCREW_CLEAR = 0.003  # m that must stay between the tip of a board screw and what stands behind the channel. Common practice, no source
 
 
