@@ -59,7 +59,7 @@ def test_lid_of_the_12_by_16_ft_room() -> None:
     room, brief = room_12_16()
     found = lid_lines(brief, room, replace(LID, support_spacing=24 * 0.0254, clip_spacing=48 * 0.0254))  # type: ignore[arg-type]
     assert total(found, "isolation_clip") == 35
-    assert total(found, "furring_channel") == pytest.approx(7 * (16 * FT + 0.15))  # two pieces of 12 ft lap once in each row
+    assert total(found, "furring_channel") == pytest.approx(7 * (16.5 * FT))  # two pieces of 12 ft lap by 6 in, once in each row
     tubes = total(found, "damping_compound") / item("damping_compound").package
     assert tubes == pytest.approx(2 * 6, rel=0.05)  # 192 ft2 are six sheets
 
