@@ -6,7 +6,9 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from calc.acoustics.layout import Opening
 from calc.brief import Brief
@@ -15,7 +17,7 @@ from calc.materials import quantities as q
 from calc.materials.faces import Face, Hole, bay_face, faces
 from calc.materials.items import board_item
 from calc.materials.line import Line
-from calc.materials.nesting import Cut, nest
+from calc.materials.nesting import Cut, Stack, nest_next
 from calc.materials.sheets import EDGE_STAGGER, LEAST_END, Bond, Box, Pattern, Row, pattern
 from calc.scheme import Scheme
 
@@ -28,8 +30,7 @@ STAIR_COSINE = 0.79  # of a stair with risers of 7 3/4 in and treads of 10 in, t
 HANDS = 0.05  # m beside a sheet carried on edge. Common practice, no source
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(NamedTuple):
     """One board in place: corner nearest to the face's origin, size [m], and the number of the sheet it is cut from.
 
     Sheets are numbered over the whole job, from 1, for each kind of board. Openings are cut out of boards in place.
@@ -64,7 +65,7 @@ class Laid:
     def where(self) -> str:
         return f"{self.face.name}, ply {self.ply}"
 
-    @property
+    @cached_property
     def area(self) -> float:
         """Area covered, openings taken out [m2]."""
         whole = Hole("", *self.gaps, self.face.width - 2.0 * self.gaps[0], self.face.height - 2.0 * self.gaps[1])
@@ -76,7 +77,7 @@ class Laid:
         sizes = Counter(self._size(piece) for piece in self.pieces)
         return tuple((count, *size) for size, count in sorted(sizes.items(), key=lambda pair: (-pair[0][0] * pair[0][1], pair[0])))
 
-    @property
+    @cached_property
     def screws(self) -> int:
         """Screws of this ply: a row on each framing member under each board, both ends included; on a grid where there is no framing.
 
@@ -135,14 +136,14 @@ def layouts(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening
 
 def laid_out(found: Sequence[Face], sizes: Sequence[Size] = ((q.SHEET_LENGTH, q.SHEET_WIDTH),)) -> tuple[Laid, ...]:
     """Faces in the order they are built, laid out with sheets of these sizes [m]."""
-    return _from_sheets(_drawn(found, sizes))
+    return _from_sheets(_drawn(found, tuple(sizes)))
 
 
-def _drawn(found: Sequence[Face], sizes: Sequence[Size]) -> list[_Drawn]:
+def _drawn(found: Sequence[Face], sizes: tuple[Size, ...]) -> list[_Drawn]:
     return [each for face in found for each in _plies(face, sizes)]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # by identity, as ``_cut`` keeps what it made of long rows of them
 class _Drawn:
     """A ply before its pieces have sheets: boxes in the boards' own directions, (u, v, length, width)."""
 
@@ -155,7 +156,8 @@ class _Drawn:
     gaps: Size = (0.0, 0.0)  # along x, along y
 
 
-def _plies(face: Face, sizes: Sequence[Size]) -> list[_Drawn]:
+@lru_cache(maxsize=1024)  # schemes that differ in one part share most faces
+def _plies(face: Face, sizes: tuple[Size, ...]) -> list[_Drawn]:
     """All plies of a face run the same way on the same size of sheet, whichever way scores least over all of them."""
     ways = [(size, upright) for size in sizes for upright in _ways(face, size)]
     tried = [(size, upright, _stack(face, size, upright)) for size, upright in ways]
@@ -202,6 +204,7 @@ def _stack(face: Face, size: Size, upright: bool) -> list[Pattern]:
     return found[::-1]
 
 
+@lru_cache(maxsize=64)
 def _bays(face: Face) -> list[_Drawn]:
     """Strips between the joists, end to end: what is left of the last strip of a bay begins the next one, unless its joint would fall on
     one of the ply before. Joints may fall anywhere, as the subfloor is behind them all.
@@ -248,17 +251,22 @@ def _strip(extent: float, length: float, left: float, under: tuple[float, ...]) 
 
 def _from_sheets(drawn: Sequence[_Drawn]) -> tuple[Laid, ...]:
     """Pieces cut from sheets: offcuts of a board go to any later ply of the same board."""
-    found: dict[int, Laid] = {}
-    for item in dict.fromkeys(each.item for each in drawn):
-        mine = [(number, each) for number, each in enumerate(drawn) if each.item == item]
-        seen = 0
-        nested = nest([(*each.sheet, [(box[2], box[3]) for box in each.boxes]) for _, each in mine])
-        for (number, each), cuts in zip(mine, nested, strict=True):
-            pieces = tuple(_placed(box, cut.sheet, each) for box, cut in zip(each.boxes, cuts, strict=True))
-            most = max([seen, *(cut.sheet for cut in cuts)])
-            found[number] = Laid(each.face, each.ply, item, each.upright, each.sheet, pieces, cuts, most - seen, each.gaps)
-            seen = most
-    return tuple(found[number] for number in range(len(drawn)))
+    so_far: dict[str, tuple[_Drawn, ...]] = {}
+    found = []
+    for each in drawn:
+        mine = so_far[each.item] = (*so_far.get(each.item, ()), each)
+        found.append(_cut(mine)[0])
+    return tuple(found)
+
+
+@lru_cache(maxsize=1024)
+def _cut(drawn: tuple[_Drawn, ...]) -> tuple[Laid, Stack]:
+    """The last of some plies of one board, cut from what those before it left; and what it leaves."""
+    each = drawn[-1]
+    before = _cut(drawn[:-1])[1] if len(drawn) > 1 else Stack()
+    cuts, left = nest_next(before, (*each.sheet, [(box[2], box[3]) for box in each.boxes]))
+    pieces = tuple(_placed(box, cut.sheet, each) for box, cut in zip(each.boxes, cuts, strict=True))
+    return Laid(each.face, each.ply, each.item, each.upright, each.sheet, pieces, cuts, left.opened - before.opened, each.gaps), left
 
 
 def _placed(box: Box, sheet: int, drawn: _Drawn) -> Placed:

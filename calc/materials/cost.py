@@ -9,14 +9,15 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from calc.brief import Brief, Labour
 from calc.materials import quantities as q
 from calc.materials.cutting import KERF, CutPlan, cut_plan
 from calc.materials.items import Item, item, items
 from calc.materials.line import Line
-from calc.materials.pricing import invented, is_own, own_prices, price, price_note
+from calc.materials.pricing import invented, own_prices, price_note
+from calc.prices import Price
 
 _PLACE = re.compile(
     r"^(under the plates|studs|plates|sole plates), |, (under )?ply \d+$"
@@ -115,8 +116,9 @@ def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bil
     by_item: dict[str, list[Line]] = {}
     for each in lines:
         by_item.setdefault(each.item, []).append(each)
-    plans = {name: plan for name, mine in by_item.items() if (plan := _plan(mine)).stocks}
-    rows = tuple(row for name, mine in by_item.items() for row in _rows(brief, item(name), mine, plans.get(name)))
+    own = own_prices(brief)
+    bought = {name: _bought(name, tuple(mine), own.get(name)) for name, mine in by_item.items()}
+    rows = tuple(row for mine, _ in bought.values() for row in mine)
     fees = sum(row.total for row in rows if row.group == FEES)
     materials = sum(row.total for row in rows) - fees
     worked = labour_hours(lines) if hours is None else hours
@@ -126,7 +128,7 @@ def bill(brief: Brief, lines: Sequence[Line], hours: float | None = None) -> Bil
     return Bill(
         rows=rows,
         lines=tuple(lines),
-        plans=tuple(plans.items()),
+        plans=tuple((name, plan) for name, (_, plan) in bought.items() if plan),
         materials=materials,
         labour_hours=worked,
         labour=labour,
@@ -148,24 +150,31 @@ def packages_for(what: Item, quantities: Sequence[float]) -> int:
     return q.packages(sum(quantities), what.package, what.waste)
 
 
-def _plan(lines: Sequence[Line]) -> CutPlan:
-    pieces = tuple(cut for each in lines for cut in each.cuts)
-    return cut_plan(pieces, q.stock_lengths(max((length for _, length in pieces), default=0.0)))
+@lru_cache(maxsize=1024)  # schemes that differ in one part buy most items for the same lines
+def _bought(name: str, lines: tuple[Line, ...], own: Price | None) -> tuple[tuple[Row, ...], CutPlan | None]:
+    """The rows of one item at the person's ``own`` price, if there is one, and how it is cut, if it is lumber.
 
-
-def _rows(brief: Brief, what: Item, lines: Sequence[Line], plan: CutPlan | None) -> list[Row]:
-    """The rows of one item: by area or count in whole packages; laid-out boards a row a size of sheet; lumber a row a stock length."""
-    laid = [each for each in lines if each.sheets]
+    By area or count in whole packages; laid-out boards a row a size of sheet; lumber a row a stock length.
+    """
+    what, cut = item(name), [each for each in lines if each.cuts]
     loose = [each for each in lines if not each.cuts and not each.sheets]
-    found = _sheet_rows(brief, what, lines) if laid else []
-    if loose and not laid:
+    found: list[Row] = []
+    if any(each.sheets for each in lines):
+        found = _sheet_rows(what, own, lines)
+    elif loose:
         used = sum(each.quantity for each in loose)
         count = packages_for(what, [each.quantity for each in loose])
-        found.append(_row(brief, what, loose, used, count, what.package, what.package_label, (), what.waste))
-    return found + (_lumber_rows(brief, what, [each for each in lines if each.cuts], plan) if plan else [])
+        found = [_row(what, own, loose, used, count, what.package, what.package_label, (), what.waste)]
+    plan = _plan(cut) if cut else None
+    return (*found, *(_lumber_rows(what, own, cut, plan) if plan else ())), plan
 
 
-def _sheet_rows(brief: Brief, what: Item, lines: Sequence[Line]) -> list[Row]:
+def _plan(lines: Sequence[Line]) -> CutPlan:
+    pieces = tuple(cut for each in lines for cut in each.cuts)
+    return cut_plan(pieces, q.stock_lengths(max(length for _, length in pieces)))
+
+
+def _sheet_rows(what: Item, own: Price | None, lines: Sequence[Line]) -> list[Row]:
     """Boards: sheets of the layout, those of what was not laid out, and the spare ones, in the most usual size."""
     counts = Counter[tuple[float, float]]()
     for each in lines:
@@ -178,7 +187,7 @@ def _sheet_rows(brief: Brief, what: Item, lines: Sequence[Line]) -> list[Row]:
     for size in sorted(counts):
         mine = [each for each in lines if dict(each.sheets).get(size) or (size == usual and not each.sheets)]
         package = size[0] * size[1]
-        found.append(_row(brief, what, mine, used * counts[size] * package / area, counts[size], package, _sheet_label(size)))
+        found.append(_row(what, own, mine, used * counts[size] * package / area, counts[size], package, _sheet_label(size)))
     return found
 
 
@@ -187,7 +196,7 @@ def _sheet_label(size: tuple[float, float]) -> str:
     return f"sheet of {wide:.2f} x {long:.2f} m ({wide / 0.3048:.0f} x {long / 0.3048:.0f} ft)"
 
 
-def _lumber_rows(brief: Brief, what: Item, lines: Sequence[Line], plan: CutPlan) -> list[Row]:
+def _lumber_rows(what: Item, own: Price | None, lines: Sequence[Line], plan: CutPlan) -> list[Row]:
     """Lumber by its cut plan; spare pieces in the length that most are bought in."""
     counts = {length: count for count, length in plan.bought}
     most = max(counts, key=lambda length: counts[length])
@@ -197,13 +206,13 @@ def _lumber_rows(brief: Brief, what: Item, lines: Sequence[Line], plan: CutPlan)
         count = counts[length] + (extra if length == most else 0)
         used = sum(stock.count * n * piece for stock in plan.stocks if stock.length == length for n, piece in stock.pieces)
         label = f"piece of {length * 1000.0:.0f} mm"
-        found.append(_row(brief, what, lines, used, count, length, label, ((count, round(length, 4)),)))
+        found.append(_row(what, own, lines, used, count, length, label, ((count, round(length, 4)),)))
     return found
 
 
 def _row(
-    brief: Brief,
     what: Item,
+    own: Price | None,
     lines: Sequence[Line],
     used: float,
     count: int,
@@ -212,7 +221,7 @@ def _row(
     cuts: tuple[tuple[int, float], ...] = (),
     waste: float | None = None,
 ) -> Row:
-    asked = price(brief, what)
+    asked = own or invented(what.price)
     one, bought = package / what.package, count * package
     return Row(
         item=what.id,
@@ -228,7 +237,7 @@ def _row(
         total=count * asked.middle * one,
         low=count * asked.low * one,
         high=count * asked.high * one,
-        own_price=is_own(brief, what),
+        own_price=own is not None,
         where="; ".join(dict.fromkeys(_PLACE.sub("", each.where) for each in lines)),
         cuts=cuts,
     )

@@ -21,11 +21,6 @@ def own_prices(brief: Brief) -> Mapping[str, Price]:
     return brief.prices.by_item if book_counts(brief) else {}
 
 
-def price(brief: Brief, what: Item) -> Price:
-    """Price of one package [currency]."""
-    return own_prices(brief).get(what.id) or invented(what.price)
-
-
 @cache
 def invented(package: float) -> Price:
     """A price of one package [currency] as data/prices.toml has it."""
