@@ -7,6 +7,7 @@ few enough to write down. Cost is taken as proportional to length, as lumber and
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, insort
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -140,18 +141,18 @@ def _smallest(task: _Task, used: int) -> int:
 
 def _best_fit(task: _Task, limit: int) -> Bins:
     """Best-fit decreasing into stocks of one length, each then exchanged for the shortest that holds its pieces."""
-    left: list[int] = []
+    left: list[tuple[int, int]] = []  # room and number of each stock, the fullest first
     held: list[list[int]] = []
     for number, (width, demand) in enumerate(zip(task.widths, task.demands, strict=True)):
         for _ in range(demand):
-            fits = [(room, n) for n, room in enumerate(left) if room >= width]
-            if fits:
-                n = min(fits)[1]
-                left[n] -= width
-                held[n].append(number)
+            place = bisect_left(left, (width, 0))
+            if place < len(left):
+                room, n = left.pop(place)
             else:
-                left.append(limit - width)
-                held.append([number])
+                room, n = limit, len(held)
+                held.append([])
+            held[n].append(number)
+            insort(left, (room - width, n))
     return [(_smallest(task, sum(task.widths[n] for n in numbers)), tuple(numbers)) for numbers in held]
 
 
@@ -198,27 +199,48 @@ def _patterns(task: _Task, stock: int) -> Iterator[tuple[int, ...]]:
             if all(width > room or count == demand for width, count, demand in zip(task.widths, counts, task.demands, strict=True)):
                 yield counts
             return
-        for count in range(min(task.demands[number], room // task.widths[number]), -1, -1):
+        most = min(task.demands[number], room // task.widths[number])
+        for count in range(most, -1 if number + 1 < len(task.widths) else most - 1, -1):  # with less of the last one, more would fit
             yield from go(number + 1, room - count * task.widths[number], (*counts, count))
 
     yield from go(0, stock, ())
 
 
+Column = tuple[int, tuple[int, ...]]  # a pattern: cost of its stock, counts beside the widths
+
+
 def _exact(task: _Task, spare: int) -> Bins | None:
-    """The optimum over all patterns by integer programming (HiGHS through scipy); None where there are too many to write down."""
-    columns: list[tuple[int, tuple[int, ...]]] = []
+    """The optimum over all patterns; None where there are too many to write down."""
+    columns: list[Column] = []
     for stock in task.stocks:
         for counts in _patterns(task, stock):
             if any(counts):
-                columns.append((stock, counts))
+                columns.append((stock - spare, counts))
             if len(columns) > MOST_PATTERNS:
                 return None
+    used = _optimum(tuple(columns), task.demands)
+    if used is None:
+        return None
+    left = list(task.demands)
+    bins: Bins = []
+    for (cost, counts), times in zip(columns, used, strict=True):
+        for _ in range(times):
+            numbers = tuple(n for n, count in enumerate(counts) for _ in range(min(count, left[n])))
+            for n in numbers:
+                left[n] -= 1
+            bins.append((cost + spare, numbers))
+    return [each for each in bins if each[1]]
+
+
+@lru_cache(maxsize=512)  # pieces a little longer or shorter often have the same patterns
+def _optimum(columns: tuple[Column, ...], demands: tuple[int, ...]) -> tuple[int, ...] | None:
+    """How often each pattern is cut, by integer programming (HiGHS through scipy); None where it gives up."""
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     matrix = np.array([counts for _, counts in columns], dtype=float).T
-    costs = np.array([stock - spare for stock, _ in columns], dtype=float)
-    enough = LinearConstraint(matrix, np.array(task.demands, dtype=float), np.inf)
+    costs = np.array([cost for cost, _ in columns], dtype=float)
+    enough = LinearConstraint(matrix, np.array(demands, dtype=float), np.inf)
     answer = milp(
         costs,
         integrality=np.ones(len(columns), dtype=np.int64),
@@ -226,17 +248,7 @@ def _exact(task: _Task, spare: int) -> Bins | None:
         constraints=enough,
         options={"node_limit": MOST_NODES},
     )
-    if answer.status != 0 or answer.x is None:
-        return None
-    left = list(task.demands)
-    bins: Bins = []
-    for (stock, counts), times in zip(columns, answer.x, strict=True):
-        for _ in range(round(float(times))):
-            numbers = tuple(n for n, count in enumerate(counts) for _ in range(min(count, left[n])))
-            for n in numbers:
-                left[n] -= 1
-            bins.append((stock, numbers))
-    return [each for each in bins if each[1]]
+    return None if answer.status != 0 or answer.x is None else tuple(round(float(times)) for times in answer.x)
 
 
 def _plan(bins: Bins, lengths: Sequence[float], spare: int, least: float, proven: bool) -> CutPlan:
