@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 EPS = 1e-4  # m; what is nearer than that is the same place
 # Where joints go. Common practice, no source, unless said otherwise.
@@ -42,6 +43,16 @@ class Pattern:
     score: float
 
 
+class _Way(NamedTuple):
+    """Where the butt joints of a row may stand [m]; how many pieces like each of its own a board gives along its length; what is wrong with
+    it [m2].
+    """
+
+    joints: tuple[float, ...]
+    fits: tuple[int, ...]
+    poor: float
+
+
 @dataclass(frozen=True)
 class Bond:
     """What is to be covered: extent along and across the boards [m], the board's length and width [m], ``grid`` [m] on which butt joints
@@ -66,11 +77,37 @@ class Bond:
         """Width of a full row [m]: the most of a board's that ends on the grid for long joints."""
         return self.width if self.edge_grid <= 0.0 else max(1, math.floor(self.width / self.edge_grid + 1e-3)) * self.edge_grid
 
+    @cached_property
+    def ways(self) -> list[_Way]:
+        """Rows worth trying."""
+        if self.along <= self.length + EPS:
+            return [self._way(())]
+        steps = round(self.step / self.grid) if self.grid <= self.length else 1
+        starts = [self.step - self.grid * n for n in range(steps)] if steps > 1 else [self.step, self.step / 2.0]
+        return [self._way(_cuts(start, self.step, self.along)) for start in starts if start > EPS]
 
-def share(length: float, width: float, sheet_length: float, sheet_width: float) -> float:
-    """Area [m2] that a piece uses up when sheets are cut into pieces like it. Source: geometry."""
-    fits = max(1, math.floor(sheet_length / length + 1e-6)) * max(1, math.floor(sheet_width / width + 1e-6))
-    return sheet_length * sheet_width / fits
+    @cached_property
+    def scores(self) -> dict[float, list[float]]:
+        """What each of these rows scores by itself [m2], of the widths [m] that were asked for."""
+        return {}
+
+    def _way(self, joints: tuple[float, ...]) -> _Way:
+        pieces = [high - low for low, high in _spans(joints, self.along)]
+        short = sum(piece < min(LEAST_END, self.grid) - EPS for piece in pieces) if joints else 0
+        return _Way(joints, tuple(fits(piece, self.length) for piece in pieces), POOR * short)
+
+    def alone(self, width: float) -> list[float]:
+        """What each row worth trying scores by itself [m2] at a width [m]: its share of boards cut into pieces like its own, its joints."""
+        if width not in self.scores:
+            area, across = self.length * self.width, fits(width, self.width)
+            shares = [sum([area / (along * across) for along in way.fits]) for way in self.ways]
+            self.scores[width] = [used + JOINT * width * len(way.joints) + way.poor for used, way in zip(shares, self.ways, strict=True)]
+        return self.scores[width]
+
+
+def fits(piece: float, board: float) -> int:
+    """How many pieces of a length [m] one of a board [m] gives, one at least. Source: geometry."""
+    return max(1, math.floor(board / piece + 1e-6))
 
 
 @lru_cache(maxsize=4096)
@@ -82,11 +119,9 @@ def pattern(bond: Bond, beside: tuple[Row, ...] = ()) -> Pattern:
     """
     if min(bond.along, bond.across, bond.length, bond.width, bond.grid) <= EPS:
         raise ValueError("a face and its boards need a size")
-    candidates = _candidates(bond)
     best: Pattern | None = None
-    alone: dict[tuple[int, float], float] = {}
     for first in _first_rows(bond):
-        found = _rows(bond, first, beside, candidates, alone, math.inf if best is None else best.score)
+        found = _rows(bond, first, beside, math.inf if best is None else best.score)
         best = found if found is not None else best
     if best is None:
         raise ValueError("no row of boards covers the face")
@@ -114,15 +149,8 @@ def _spans(joints: Sequence[float], extent: float) -> list[Span]:
     return list(pairwise(stops))
 
 
-def _rows(
-    bond: Bond,
-    first: float,
-    beside: tuple[Row, ...],
-    candidates: Sequence[tuple[float, ...]],
-    alone: dict[tuple[int, float], float],
-    bound: float,
-) -> Pattern | None:
-    """The bond that begins with a row of a width, None once it scores no less than ``bound``; ``alone`` keeps ``_score_alone``."""
+def _rows(bond: Bond, first: float, beside: tuple[Row, ...], bound: float) -> Pattern | None:
+    """The bond that begins with a row of a width, None once it scores no less than ``bound``."""
     edges = _cuts(first, bond.row, bond.across)
     narrow = [high - low for low, high in _spans(edges, bond.across) if edges]
     score = sum(WORSE if width < SLIVER else POOR for width in narrow if width < LEAST_END)
@@ -132,11 +160,8 @@ def _rows(
     rows: list[Row] = []
     for span in _spans(edges, bond.across):
         over = [row for row in beside if _overlap(span, row.span)]
-        width, before, least, best = span[1] - span[0], rows[-1].joints if rows else (), math.inf, candidates[0]
-        for number, joints in enumerate(candidates):
-            if (number, width) not in alone:
-                alone[number, width] = _score_alone(bond, joints, width)
-            cost = alone[number, width]
+        before, least, best = rows[-1].joints if rows else (), math.inf, bond.ways[0].joints
+        for cost, (joints, _, _) in zip(bond.alone(span[1] - span[0]), bond.ways, strict=True):
             if cost < least:  # what comes on top is never negative
                 cost = _score_beside(cost, bond, span, joints, before, over)
                 least, best = (cost, joints) if cost < least else (least, best)
@@ -155,28 +180,15 @@ def _at_end(span: Span, edge: float, bond: Bond) -> bool:
     return all(end < EPS or end > bond.across - EPS for end in span if abs(end - edge) < EDGE_STAGGER)
 
 
-def _candidates(bond: Bond) -> list[tuple[float, ...]]:
-    """Joints of the rows worth trying."""
-    if bond.along <= bond.length + EPS:
-        return [()]
-    steps = round(bond.step / bond.grid) if bond.grid <= bond.length else 1
-    starts = [bond.step - bond.grid * n for n in range(steps)] if steps > 1 else [bond.step, bond.step / 2.0]
-    return [_cuts(start, bond.step, bond.along) for start in starts if start > EPS]
-
-
-def _score_alone(bond: Bond, joints: Sequence[float], width: float) -> float:
-    """Score of a row by itself [m2]."""
-    spans = _spans(joints, bond.along)
-    score = sum(share(high - low, width, bond.length, bond.width) for low, high in spans) + JOINT * width * len(joints)
-    return score + sum(POOR for low, high in spans if high - low < min(LEAST_END, bond.grid) - EPS and joints)
-
-
 def _score_beside(score: float, bond: Bond, span: Span, joints: Sequence[float], before: Sequence[float], over: Iterable[Row]) -> float:
     """The score of a row by itself [m2] with what the joints of the row ``before``, ``over`` rows of the ply beside, and openings add."""
+    if not joints:
+        return score
     stagger = bond.grid - 0.01
-    if _meet(joints, before, EPS * 10):
+    nearest = min([abs(joint - other) for joint in joints for other in before], default=math.inf)
+    if nearest < EPS * 10:
         score += 1000.0  # four corners would meet
-    elif _meet(joints, before, stagger):
+    elif nearest < stagger:
         score += POOR
     for other in over:
         score += WORSE * _meet(joints, other.joints, stagger)
