@@ -1,7 +1,8 @@
 """Results kept for a while, so that a changed answer has only that worked out again which depends on it.
 
 A result is kept under what it is worked out from. ``as_heard`` and ``as_priced`` blank what of a brief cannot matter to levels and to
-prices; that they blank nothing which does is tested: a result from what is kept must equal one worked out anew.
+prices, and ``as_costed`` names what matters to one part; that nothing which does is left out is tested: a result from what is kept must
+equal one worked out anew.
 """
 
 from __future__ import annotations
@@ -13,7 +14,9 @@ from threading import Lock
 from typing import Any, Generic, TypeVar
 
 from calc.brief import Air, Brief, House, Labour, Limits, Means, Shell
+from calc.geometry import Room
 from calc.prices import NO_PRICES
+from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption
 from calc.site import Site
 
 Result = TypeVar("Result")
@@ -22,6 +25,7 @@ _NO_AIR = Air(system="", winter_design=0.0, room_temperature=0.0, room_humidity=
 _NO_PEOPLE: dict[str, Any] = {"hours": "", "people": 0, "activity": "", "session": 0.0, "equipment": 0.0}
 _NO_LIMITS = Limits(lowest_ceiling=0.0, joists_may_be_touched=True)
 _ALL: list[Kept[Any]] = []
+_NOTHING: Any = object()
 
 
 class Kept(Generic[Result]):
@@ -36,9 +40,10 @@ class Kept(Generic[Result]):
     def get(self, key: Hashable, work: Callable[[], Result]) -> Result:
         """The result under a key, worked out when there is none."""
         with self._lock:
-            if key in self._results:
-                found = self._results[key] = self._results.pop(key)
-                return found
+            known: Result = self._results.pop(key, _NOTHING)
+            if known is not _NOTHING:
+                self._results[key] = known
+                return known
         found = work()
         with self._lock:
             self._results[key] = found
@@ -77,6 +82,22 @@ def as_heard(brief: Brief, by_air: bool = True) -> Brief:
         site=Site(clip_rating=brief.site.clip_rating),  # the grid that a lid hangs from
         prices=NO_PRICES,
     )
+
+
+def as_costed(brief: Brief, room: Room, part: object) -> Hashable:
+    """What can matter to the cost of parts of a kind, beside the parts themselves; a part that is none of an option's is what all need."""
+    shell, means, hired = brief.shell, brief.means, brief.means.labour is Labour.HIRED
+    money = (brief.prices, means.currency if brief.prices.prices else "", means.hourly_rate if hired else 0.0, hired)
+    if isinstance(part, LidOption):
+        boxes = tuple((each.kind, each.underside, each.width, each.length) for each in shell.obstructions)
+        return money, room, shell.length, shell.width, shell.height, shell.joists.spacing, shell.joists.breadth, boxes
+    if isinstance(part, tuple):  # a wall, with the kind of its sides
+        return money, room, brief.code, shell.sides, shell.height, shell.joists.depth
+    if isinstance(part, DoorOption):
+        return money, shell.height
+    if isinstance(part, FloorOption):
+        return money, room
+    return room, as_priced(brief, air=isinstance(part, AirPathOption), boxes=False)
 
 
 @lru_cache(maxsize=64)

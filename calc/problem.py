@@ -23,7 +23,7 @@ from calc.isolation.assembly import Assembly
 from calc.isolation.criteria import target_dba, target_spectrum
 from calc.isolation.listener import predicted
 from calc.isolation.path import Loss, Path, Together
-from calc.kept import Kept, as_heard, as_priced
+from calc.kept import Kept, as_costed, as_heard, as_priced
 from calc.materials import takeoff
 from calc.materials.cost import Bill, bill, unit_cost
 from calc.options import air_paths, doors, floors, lid_assembly, lids, needs_joists, wall_assembly, walls
@@ -198,8 +198,7 @@ def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Pa
     def work() -> tuple[float, ...]:
         return tuple(cost(brief, room, part) for part in parts)
 
-    lean = as_priced(brief, air=isinstance(parts[0], AirPathOption), boxes=isinstance(parts[0], LidOption))
-    each = _COSTS.get((lean, room, tuple(parts)), work) if cost is part_cost else work()
+    each = _COSTS.get((as_costed(brief, room, parts[0]), tuple(parts)), work) if cost is part_cost else work()
     return Options(tuple(items), np.array(each, dtype=np.float64), rows)
 
 

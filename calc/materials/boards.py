@@ -131,7 +131,8 @@ def layouts(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening
     ``openings``: see faces.faces. Raises ValueError when the catalogue lacks a board.
     """
     found = faces(brief, room, scheme, openings)
-    return _from_sheets([*_bays(bay_face(brief, scheme.lid)), *_drawn(found, sheet_sizes(brief))])
+    bays = _bays(bay_face(brief, scheme.lid)) if scheme.lid.between_joists else []
+    return _from_sheets([*bays, *_drawn(found, sheet_sizes(brief))])
 
 
 def laid_out(found: Sequence[Face], sizes: Sequence[Size] = ((q.SHEET_LENGTH, q.SHEET_WIDTH),)) -> tuple[Laid, ...]:

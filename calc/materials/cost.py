@@ -86,23 +86,23 @@ def unit_cost(brief: Brief, lines: Sequence[Line]) -> float:
 
     Additive over lines, so the cost of a scheme is the sum over its parts: what choose.py minimises. Raises KeyError for an unknown item.
     """
-    goods, catalogue, own = 0.0, items(), own_prices(brief)
+    goods, rates, own = 0.0, _rates(), own_prices(brief)
     for each in lines:
-        what = catalogue[each.item]
-        goods += _needed(each, what) * (own.get(what.id) or invented(what.price)).middle / what.package
+        waste, spare, package, middle = rates[each.item]
+        needed = sum([count * _stock_share(length) for count, length in each.cuts]) * spare if each.cuts else each.quantity * waste
+        goods += needed * (own[each.item].middle if each.item in own else middle) / package
     return goods + (labour_hours(lines) * brief.means.hourly_rate if brief.means.labour is Labour.HIRED else 0.0)
 
 
-def _needed(line: Line, what: Item) -> float:
-    """A line's quantity with its waste: lumber as if each stock length were cut into equal pieces."""
-    if line.cuts:
-        return sum(count * _stock_share(length) for count, length in line.cuts) * (1.0 + what.spare)
-    return line.quantity * (1.0 + what.waste)
+@cache
+def _rates() -> dict[str, tuple[float, float, float, float]]:
+    """By item: one and its waste, one and its spares, what a package holds, the invented price of one [currency]."""
+    return {name: (1.0 + what.waste, 1.0 + what.spare, what.package, invented(what.price).middle) for name, what in items().items()}
 
 
 @cache
 def _stock_share(length: float) -> float:
-    """Stock [m] that one piece of a length [m] uses up when stock is cut into pieces like it."""
+    """Stock [m] that one piece of a length [m] uses up when stock is cut into pieces like it: as if all were cut into equal ones."""
     fits = [(stock, int((stock + KERF + 1e-6) / (length + KERF))) for stock in q.stock_lengths(length)]
     return min(stock / count for stock, count in fits if count)
 

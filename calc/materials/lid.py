@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from calc.brief import Brief
 from calc.catalogue import load
@@ -42,7 +43,7 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     own = option.support == "independent joists"
     steel = option.support in ("resilient channel", "isolation clip")
     framing = option.support_spacing if option.support != "absent" else joists.spacing
-    found = _between_joists(brief, option)
+    found = list(_between_joists(joists.spacing, joists.breadth, *sorted((brief.shell.length, brief.shell.width)), option.between_joists))
     if own:
         found += _own_joists(room, option)
     short, long = sorted((room.length, room.width))
@@ -63,15 +64,15 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
+@lru_cache(maxsize=64)
+def _between_joists(spacing: float, breadth: float, short: float, long: float, plies: tuple[Ply, ...]) -> tuple[Line, ...]:
     """Boards cut to fit the bays, against the subfloor; each ply sealed round each bay and screwed on a 12 in grid (common practice)."""
-    joists, (short, long) = brief.shell.joists, sorted((brief.shell.length, brief.shell.width))
-    clear = joists.spacing - joists.breadth
-    bays = q.whole(long / joists.spacing)
+    clear = spacing - breadth
+    bays = q.whole(long / spacing)
     area = bays * clear * short
     found: list[Line] = []
     buried = 0.0
-    for number, ply in enumerate(option.between_joists, start=1):
+    for number, ply in enumerate(plies, start=1):
         where = f"between the joists, against the subfloor, ply {number}"
         buried += ply.thickness
         screw = screw_item(buried, SUBFLOOR_PENETRATION)
@@ -84,7 +85,7 @@ def _between_joists(brief: Brief, option: LidOption) -> list[Line]:
         found.append(run(item("cleat"), "under the boards between the joists", 2 * bays, short, "between_joists"))
         screw = screw_item(CLEAT, CLEAT_BITE)
         found.append(line(screw, "cleats under the boards between the joists", q.whole(edge / LID_SCREWS), "between_joists"))
-    return found
+    return tuple(found)
 
 
 def lies_between(option: LidOption) -> bool:
@@ -112,6 +113,7 @@ def _own_joists(room: Room, option: LidOption) -> list[Line]:
     return [joists, blocks, line("wood_screw", where, 16 * count, "own_ceiling")]
 
 
+@cache
 def soffit_boards() -> tuple[Ply, ...]:
     """The boards of the soffit that headroom counts: its layers that name a material and a ply."""
     return tuple(Ply(each.name.split(",")[0], each.thickness, each.surface_mass) for each in soffit_layers() if each.name.endswith(" ply"))
@@ -148,7 +150,8 @@ def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
     )
 
 
-def _soffit_lines(soffit: Soffit) -> list[Line]:
+@lru_cache(maxsize=256)
+def _soffit_lines(soffit: Soffit) -> tuple[Line, ...]:
     """Two framed sides, a bottom on channel and clips, boards, at a free end too."""
     where, rows, long = soffit.where, q.rows(soffit.length, soffit.step), soffit.length
     area = (soffit.width + 2.0 * soffit.side) * long + soffit.ends * soffit.width * soffit.side
@@ -162,4 +165,4 @@ def _soffit_lines(soffit: Soffit) -> list[Line]:
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
     found += fill_lines("glass fibre", frame, where, area, soffit.step)
-    return [*found, *board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0)]
+    return (*found, *board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0))

@@ -38,7 +38,7 @@ def line(
 ) -> Line:
     """A line in the item's own unit and, unless said otherwise, at the item's own task. Raises KeyError for an unknown item."""
     found = item(which) if isinstance(which, str) else which
-    return Line(found.id, where, float(quantity), found.unit, task or found.task, cuts, effort=effort)
+    return Line(found.id, where, float(quantity), found.unit, task or found.task, cuts, (), effort)
 
 
 def cut(which: Item, where: str, pieces: int, length: float, task: str = "") -> Line:

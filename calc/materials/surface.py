@@ -64,26 +64,27 @@ def bead(where: str, length: float, task: str) -> Line:
     return line("sealant", where, q.LITRES * q.bead_volume(length, EDGE_BEAD), task)
 
 
-def fill_lines(fill: str, thickness: float, where: str, area: float, framing: float, task: str = "insulate") -> list[Line]:
+@lru_cache(maxsize=1024)
+def fill_lines(fill: str, thickness: float, where: str, area: float, framing: float, task: str = "insulate") -> tuple[Line, ...]:
     """Batts of one cavity: the area [m2] less the share that framing 38 mm wide at ``framing`` [m] takes (16 in: 0.906 clear; one piece a
     bay).
     """
     if fill == "none" or thickness <= 0.0:
-        return []
+        return ()
     clear = 1.0 - 0.038 / framing if framing > 0.0 else 1.0
-    return [line(batt, where, area * clear, task) for batt in batt_items(fill, thickness)]
+    return tuple(line(batt, where, area * clear, task) for batt in batt_items(fill, thickness))
 
 
-def support_lines(support: str, where: str, across: float, along: float, spacing: float, clip_spacing: float, framing: float) -> list[Line]:
+@lru_cache(maxsize=1024)
+def support_lines(
+    support: str, where: str, across: float, along: float, spacing: float, clip_spacing: float, framing: float
+) -> tuple[Line, ...]:
     """Channel with its laps, clips and screws: see calc.materials.support.grid for the arguments [m]."""
     if support in ("absent", "independent joists"):
-        return []
+        return ()
     clips = support == "isolation clip"
     made = grid(across, along, spacing, clip_spacing if clips else framing, framing)
     channel = "resilient_channel" if support == "resilient channel" else "furring_channel"
     laps = line("lap_screw", where, 2 * len(made.rows) * made.joints)
-    return [
-        each
-        for each in (line(channel, where, made.channel), line("isolation_clip" if clips else "channel_screw", where, made.count), laps)
-        if each.quantity
-    ]
+    found = (line(channel, where, made.channel), line("isolation_clip" if clips else "channel_screw", where, made.count), laps)
+    return tuple(each for each in found if each.quantity)
