@@ -13,7 +13,7 @@ from functools import lru_cache
 from threading import Lock
 from typing import Any, Generic, TypeVar
 
-from calc.brief import Air, Brief, House, Labour, Limits, Means, Shell
+from calc.brief import Air, Brief, House, Joists, Labour, Limits, Means, Shell
 from calc.geometry import Room
 from calc.prices import NO_PRICES
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption
@@ -24,6 +24,7 @@ _NO_MEANS = Means(budget=0.0, contingency=0.0, labour=Labour.OWN, hourly_rate=0.
 _NO_AIR = Air(system="", winter_design=0.0, room_temperature=0.0, room_humidity=0.0, co2_limit=0.0, bedrooms=0, house_area=0.0)
 _NO_PEOPLE: dict[str, Any] = {"hours": "", "people": 0, "activity": "", "session": 0.0, "equipment": 0.0}
 _NO_LIMITS = Limits(lowest_ceiling=0.0, joists_may_be_touched=True)
+_NO_JOISTS = Joists(kind="", depth=0.0, breadth=0.0, spacing=0.0, span=0.0, species="", grade="", damaged="")
 _ALL: list[Kept[Any]] = []
 _NOTHING: Any = object()
 
@@ -97,7 +98,16 @@ def as_costed(brief: Brief, room: Room, part: object) -> Hashable:
         return money, shell.height
     if isinstance(part, FloorOption):
         return money, room
-    return room, as_priced(brief, air=isinstance(part, AirPathOption), boxes=False)
+    lean = as_priced(brief, air=isinstance(part, AirPathOption), boxes=False)
+    return (room, lean) if part is None else _without_works(lean)
+
+
+def _without_works(brief: Brief) -> Brief:
+    """Without what matters to no air path: its size hangs on people, heat and weather."""
+    shell = replace(
+        brief.shell, joists=_NO_JOISTS, water="", radon="", year_built=None, appliance="", panel="", escape_sill=0.0, ceiling_texture=""
+    )
+    return replace(brief, shell=shell, site=Site())
 
 
 @lru_cache(maxsize=64)

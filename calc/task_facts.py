@@ -53,6 +53,8 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
     shell, lid = brief.shell, scheme.lid
     walls = [wall for _, wall in scheme.walls]
     filled = lid.fill != "none" and lid.fill_thickness > 0.0
+    bought, tasks, places = {line.item for line in lines}, {line.task for line in lines}, {line.where for line in lines}
+    damping = {line.task for line in lines if line.item == "damping_compound"}
     return {
         "old_house": may_hold_hazards(brief),
         "radon": shell.radon in ("untested", "unknown", "above"),
@@ -75,18 +77,18 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "inner_lid": any(wall.gap > 0.0 for wall in walls),
         "gap": any(wall.gap > 0.0 for wall in walls),
         "strapping": any(wall.frame == "wood strapping" for wall in walls),
-        "soffit": any(line.where.startswith("soffit") for line in lines),
+        "soffit": any(place.startswith("soffit") for place in places),
         "silencer": scheme.air_path.silencer_box,
-        "boxes": any(line.item == "silencer_panel" for line in lines),
-        "fan_box": any(line.where == AT_FAN for line in lines),
+        "boxes": "silencer_panel" in bought,
+        "fan_box": AT_FAN in places,
         "boxed_in": scheme.air_path.enclosed,
         "house_ducts": scheme.air_path.house_ducts,
         "recovery": scheme.air_path.fan_unit,
         "not_recovery": not scheme.air_path.fan_unit,
-        "fans": any(line.item == "inline_fan" for line in lines),
-        "cooling": any(line.item == "cooling_unit" for line in lines),
+        "fans": "inline_fan" in bought,
+        "cooling": "cooling_unit" in bought,
         "lined": scheme.air_path.lined_length > 0.0,
-        "fill": any(line.task == "insulate" for line in lines),
+        "fill": "insulate" in tasks,
         "lid_fill_wires": filled and not lies_between(lid),
         "lid_fill_net": filled and lies_between(lid),
         "lid_clips": lid.support == "isolation clip",
@@ -101,8 +103,8 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "far_row": scheme.door.leaves == 1 and any(wall.frame.startswith("separate rows") for wall in walls),
         "tied_frame": any(wall.gap == 0.0 and wall.frame not in ("none", "wood strapping") for wall in walls),
         "two_doors": scheme.door.leaves > 1,
-        "several_plies": any(line.task == "boards_first" for line in lines),
-        "damped_early": any(line.item == "damping_compound" and line.task == "boards_first" for line in lines),
+        "several_plies": "boards_first" in tasks,
+        "damped_early": "boards_first" in damping,
         "damped": lid.damped or any(wall.damped for wall in walls),
         "laid_floor": scheme.floor.height_taken > 0.0,
         "painted_floor": bool(scheme.floor.layers) and scheme.floor.height_taken == 0.0,

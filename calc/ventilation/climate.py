@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import psychrolib
 
@@ -170,6 +171,7 @@ def winter_days(brief: Brief, flow: float, water: float, outdoors: bool) -> tupl
     return season(brief, WINTER, flow, water, outdoors), season(warmer, WINTER, flow, water, outdoors)
 
 
+@lru_cache(maxsize=64)
 def insulation_against_sweat(around: float, humidity: float, cold: float) -> float:
     """Insulation [m] round a duct of cold air [degC] so that air round it, degC and relative humidity 0..1, does not condense on it.
 
