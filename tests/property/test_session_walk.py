@@ -38,7 +38,7 @@ class FullDisk(QuickDisk):
 
 def as_filed(answers: Answers) -> tuple[str, dict[str, object]]:
     """What a file says of them: "a,b" and "a, b" are the same answer."""
-    return answers.units, {id: as_stored(id, answer) for id, answer in answers.items()}
+    return answers.units, dict(as_stored(answers))
 
 
 class Sitting(RuleBasedStateMachine):
@@ -70,7 +70,7 @@ class Sitting(RuleBasedStateMachine):
             self.told(problem)
         else:
             assert question.id in self.session.answers
-            self.given[1][question.id] = as_stored(question.id, self.session.answers[question.id])
+            self.given[1][question.id] = as_stored(self.session.answers)[question.id]
 
     @rule()
     def dont_know(self) -> None:

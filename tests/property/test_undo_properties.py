@@ -34,7 +34,7 @@ ACTS = st.one_of(
 
 def as_filed(answers: Answers) -> tuple[str, dict[str, object]]:
     """What a file says of them: "a,b" and "a, b" are the same answer."""
-    return answers.units, {id: as_stored(id, answer) for id, answer in answers.items()}
+    return answers.units, dict(as_stored(answers))
 
 
 @settings(max_examples=40, deadline=None)

@@ -17,11 +17,12 @@ import math
 import re
 import tomllib
 import unicodedata
-from collections.abc import MutableMapping
+from collections.abc import Mapping, MutableMapping
 from contextlib import suppress
 from copy import deepcopy
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from calc.origin import Origin
@@ -45,7 +46,7 @@ DEEP_KEY = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{DEEPEST}
 TIME = re.compile(r"[0-9T:.+Z -]{0,40}")
 
 # the text written last, parsed, and the answers in it: the next save would spend most of its time on parsing it again
-_last: dict[str, tuple[TOMLDocument, dict[str, Any]]] = {}
+_last: dict[str, tuple[TOMLDocument, Mapping[str, Any]]] = {}
 
 
 class FormatError(ValueError):
@@ -124,12 +125,12 @@ def write_answers(answers: Answers, place: str | None = None, changed: str = "",
     if not good:
         return _written(_without_remarks(old), head, rest, answers)
     _last.clear()
-    _last[text] = document, {key: _value(key, answer) for key, answer in answers.items()}
+    _last[text] = document, as_stored(answers)
     return text
 
 
 def _written(
-    document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers, standing: dict[str, Any] | None = None
+    document: TOMLDocument, head: dict[str, Any], rest: dict[str, Any], answers: Answers, standing: Mapping[str, Any] | None = None
 ) -> str:
     """``standing``: the answers as the document has them, where that is known."""
     import tomlkit
@@ -144,8 +145,8 @@ def _written(
 
 
 def _reads_back(text: str, answers: Answers) -> bool:
-    table = _parsed(text)["answers"]
-    return all(table[key] == _value(key, answer) for key, answer in answers.items()) and not table.keys() & BY_ID.keys() - answers.keys()
+    table, stored = _parsed(text)["answers"], as_stored(answers)
+    return all(table[key] == value for key, value in stored.items()) and not table.keys() & BY_ID.keys() - stored.keys()
 
 
 @lru_cache(maxsize=2)
@@ -154,9 +155,10 @@ def _parsed(text: str) -> dict[str, Any]:
     return tomllib.loads(text)
 
 
-def as_stored(key: str, answer: Answer) -> Any:
-    """The answer as it stands in a file."""
-    return _value(key, answer)
+@lru_cache(maxsize=4)
+def as_stored(answers: Answers) -> Mapping[str, Any]:
+    """The answers as they stand in a file. Kept, as a save asks several times for those before and after it."""
+    return MappingProxyType({key: _value(key, answer) for key, answer in answers.items()})
 
 
 def clean(text: str) -> str:
@@ -230,7 +232,7 @@ def _without_remarks(old: str) -> TOMLDocument:
     return document
 
 
-def _write_table(document: TOMLDocument, answers: Answers, standing: dict[str, Any] | None) -> None:
+def _write_table(document: TOMLDocument, answers: Answers, standing: Mapping[str, Any] | None) -> None:
     import tomlkit
 
     table = document.get("answers")
@@ -241,8 +243,7 @@ def _write_table(document: TOMLDocument, answers: Answers, standing: dict[str, A
         standing = {key: _plain(table[key]) for key in table if key in BY_ID}
     for key in [key for key in standing if key not in answers]:
         del table[key]
-    for key, answer in answers.items():
-        value = _value(key, answer)
+    for key, value in as_stored(answers).items():
         if standing.get(key) != value:
             table[key] = _inline(value) if isinstance(value, dict) else value
 

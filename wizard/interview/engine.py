@@ -94,6 +94,7 @@ def values_of(answers: Answers) -> AnswerValues:
     return AnswerValues(answers, BY_ID)
 
 
+@lru_cache(maxsize=64)
 def applicable(answers: Answers) -> tuple[Question, ...]:
     """The questions that apply now, in order."""
     values = values_of(answers)
@@ -200,6 +201,7 @@ def summary(answers: Answers) -> tuple[Row, ...]:
     return tuple(_row(item, answers) for item in applicable(answers))
 
 
+@lru_cache(maxsize=8)
 def problems(answers: Answers) -> tuple[Problem, ...]:
     """What cannot be right in the answers that apply: first those that cannot be read, then those that contradict each other."""
     values = values_of(answers)

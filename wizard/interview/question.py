@@ -63,13 +63,14 @@ def always(_: Values) -> bool:
     return True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Question:
     """``low`` and ``high`` bound a number in the unit that calc uses (m, W, dBA, share 0..1, h, degC, money); None leaves it open.
 
     ``default`` is a value, a function of the answers, or None where the person must say. ``unknown`` is None where only the person
     can know. ``title`` is the short name that tables and messages use; ``usual`` ends the message of a range check, with the two
-    numbers of ``typical`` (common practice, no source) in its braces; ``when`` says in words when the question applies.
+    numbers of ``typical`` (common practice, no source) in its braces; ``when`` says in words when the question applies. Each is
+    declared once, so two are equal only if they are the same; that also makes it quick to look one up.
     """
 
     id: str

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import cast
 
 from calc.origin import Origin
@@ -50,8 +51,12 @@ class Reading:
     origin: Origin = Origin.MEASURED
 
 
+@lru_cache(maxsize=4096)
 def read_text(question: Question, text: str, units: str, currency: str) -> Reading:
-    """Read what was typed. Raises Problem. An "I don't know" is the caller's to resolve."""
+    """Read what was typed. Raises Problem. An "I don't know" is the caller's to resolve.
+
+    Kept, as after each answer all the others are read again.
+    """
     if question.kind in (Kind.CHOICE, Kind.MULTI):
         if len(text) > LONGEST:
             raise Problem(question.id, f"{question.title}: that is longer than {LONGEST:,} characters; write each choice once.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
+from collections.abc import Sequence
 from pathlib import Path
 
 from wizard.store.disk import Disk
@@ -62,7 +63,7 @@ def make(disk: Disk, folder: Path) -> None:
 def set_aside(disk: Disk, path: Path, folder: Path) -> Path:
     """Move a file into a folder of numbered ones; where it is now."""
     _make_own(disk, folder)
-    target = folder / f"{_next_number(folder):06d}.toml"
+    target = folder / f"{_next_number(numbered(folder)):06d}.toml"
     disk.rename(path, target)
     return target
 
@@ -85,7 +86,7 @@ def _keep(disk: Disk, path: Path) -> None:
     kept = numbered(folder)
     if kept and kept[-1].is_file() and kept[-1].read_bytes() == path.read_bytes():
         return
-    disk.link(path, folder / f"{_next_number(folder):06d}.toml")
+    disk.link(path, folder / f"{_next_number(kept):06d}.toml")
 
 
 def _make_own(disk: Disk, folder: Path) -> None:
@@ -99,6 +100,5 @@ def _number(path: Path) -> int:
     return int(path.stem) if path.stem.isascii() and path.stem.isdigit() and len(path.stem) < 19 else -1
 
 
-def _next_number(folder: Path) -> int:
-    found = numbered(folder)
+def _next_number(found: Sequence[Path]) -> int:
     return max(_number(found[-1]), 0) + 1 if found else 1

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from calc.origin import Origin
@@ -70,9 +71,10 @@ class Steps:
         return Steps((*self.past, self.future[-1]), self.future[:-1])
 
 
+@lru_cache(maxsize=4)
 def seal(answers: Answers) -> str:
     """A fingerprint of the answers and units as the file holds them; not of the name and the place, which undo leaves alone."""
-    stored = {id: as_stored(id, answer) for id, answer in answers.items() if id in BY_ID}
+    stored = {id: value for id, value in as_stored(answers).items() if id in BY_ID}
     import hashlib
     import json
 

@@ -7,10 +7,13 @@ answer moved says by how much, and what it was before.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple, Self
 
 from textual.content import Content
+from textual.geometry import Region
 from textual.style import Style
 from textual.widgets import Static
 
@@ -32,19 +35,33 @@ LEADING = ("Heard", "Cost", "Finished ceiling", "Ceiling")  # how names begin of
 GRAVEST = ("stop", "caution", "open", "good")
 
 
+class Placed(NamedTuple):
+    """A part of the panel's text, and where it stands: from which row on the screen, and from which line of the text."""
+
+    row: int
+    line: int
+    text: str
+    spans: tuple[Any, ...]
+    rows: int
+
+
 class VerdictPanel(Static):
-    """Shows what it is told; computes nothing."""
+    """Shows what it is told; computes nothing. Draws again only the rows that changed, as it is the largest thing beside the question and
+    each answer changes it twice."""
 
     DEFAULT_CSS = """
     VerdictPanel { height: auto; }
     """
+    _changed: tuple[Region, ...] = ()
 
     def __init__(self, form: Literal["beside", "strip", "page"] = "beside") -> None:
         """``beside`` the question, a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, every line in full."""
         super().__init__(markup=False, id="verdict")
         self._form = form
         self._title = "Verdict" if form == "strip" else "Verdict so far"
-        self.border_title = self._title
+        self._edges = {"title": "", "subtitle": ""}
+        self._standing: tuple[int, frozenset[Placed]] = (0, frozenset())  # what was drawn last, and in how many columns
+        self._set_edge("title", self._title)
         self._note = ""
         self._verdict: Verdict | None = None
         self._moved: Mapping[str, str] = {}
@@ -53,24 +70,24 @@ class VerdictPanel(Static):
     def show_note(self, note: str) -> None:
         """A sentence in place of a verdict: how many answers remain, or what keeps it from being computed."""
         self._note, self._verdict, self._moved, self._telling = note, None, {}, ""
-        self.border_title = self._title
+        self._set_edge("title", self._title)
         self._redraw()
 
     def show_verdict(self, verdict: Verdict, moved: Mapping[str, str]) -> None:
         self._note, self._verdict, self._moved, self._telling = "", verdict, moved, ""
         short = f"Verdict: {verdict.state} · ^L: details"  # has to fit beside a question
-        self.border_title = short if self._form == "beside" else f"{self._title}: {verdict.state}"
+        self._set_edge("title", short if self._form == "beside" else f"{self._title}: {verdict.state}")
         self._redraw()
 
     def show_working(self, what: str) -> None:
         """What is being worked out; empty when nothing is."""
-        self.border_subtitle = f"{what} …" if what else ""
+        self._set_edge("subtitle", f"{what} …" if what else "")
 
     def show_telling(self, sentence: str) -> None:
         """The open question that would change this most; empty while it is not known."""
         self._telling = sentence
         if sentence and self._form == "beside":
-            self.border_subtitle = "F8: go to that question"
+            self._set_edge("subtitle", "F8: go to that question")
         self._redraw()
 
     def on_resize(self, event: events.Resize) -> None:
@@ -81,25 +98,83 @@ class VerdictPanel(Static):
         if self._form == "beside" and self._verdict is not None and "@click" not in event.style.meta:
             await self.run_action("screen.results('quiet')")
 
+    def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
+        """As Textual's; of a change made while ``_only`` holds, just those regions."""
+        return super().refresh(*(regions or self._changed), repaint=repaint, layout=layout, recompose=recompose)
+
+    @contextmanager
+    def _only(self, *rows: tuple[int, int]) -> Iterator[None]:
+        """What changes meanwhile changes these rows alone: the first and how many, counted from the top border."""
+        width, gutter = self.outer_size.width, self.gutter
+        self._changed = tuple(Region(-gutter.left, row - gutter.top, width, count) for row, count in rows)
+        try:
+            yield
+        finally:
+            self._changed = ()
+
+    def _set_edge(self, edge: Literal["title", "subtitle"], text: str) -> None:
+        """What stands in the upper or the lower border."""
+        if self._edges[edge] != text:
+            self._edges[edge] = text
+            with self._only((0 if edge == "title" else self.outer_size.height - 1, 1)):
+                setattr(self, f"border_{edge}", text)
+
+    def _show(self, parts: Sequence[Content]) -> None:
+        """Put these parts one under the other; lay out and draw only what is not there already."""
+        width, before = self.content_size.width, self._standing
+        now = frozenset(placed(parts, width))
+        self._standing = width, now
+        text = Content("\n").join(parts)
+        if not width or width != before[0] or not before[1]:
+            self.update(text)
+            return
+        changed = now ^ before[1]
+        if changed:
+            as_tall = self._shape == "beside" or height_of(now) == height_of(before[1])  # beside a question it is as tall as the page
+            with self._only(*((part.row + self.gutter.top, part.rows) for part in changed)):
+                self.update(text, layout=not as_tall)
+
+    @property
+    def _shape(self) -> str:
+        """The form that there is room for."""
+        return "strip" if self._form == "beside" and self.app.size.width < NARROW else self._form
+
     def _redraw(self) -> None:
         if self._verdict is None:
-            self.update(Content(self._note))
+            self._show([Content(self._note)])
             return
-        size, lines = self.app.size, self._verdict.lines
-        form = "strip" if self._form == "beside" and size.width < NARROW else self._form
+        size, lines, form = self.app.size, self._verdict.lines, self._shape
         telling = [Content.styled(self._telling, "$text-accent").stylize(Style.from_meta(TO_QUESTION))] if self._telling else []
         width = max(20, size.width - FRAMES[self._form])
         if form == "beside":
             inner = self.content_size
-            self.update(beside(lines, self._moved, telling, max(20, inner.width), inner.height))
+            self._show(beside(lines, self._moved, telling, max(20, inner.width), inner.height))
         elif form == "page":
             rows = [row(line, self._moved.get(line.name, "")) for line in lines]
-            self.update(Content("\n").join([*(rows if size.height >= TALL else cut(rows, width)), *telling]))
+            self._show([*(rows if size.height >= TALL else cut(rows, width)), *telling])
         else:
             if size.height < TALL:
                 telling = [row for each in telling for row in wrapped(each, width, 2)]
-            spare = (STRIP if size.height >= TALL else LOW_STRIP) - sum(len(each.wrap(width)) for each in telling)
-            self.update(Content("\n").join([*strip(lines, self._moved, width, spare), *telling]))
+            spare = (STRIP if size.height >= TALL else LOW_STRIP) - sum(rows_of(each.plain, width) for each in telling)
+            self._show([*strip(lines, self._moved, width, spare), *telling])
+
+
+@lru_cache(maxsize=512)
+def rows_of(text: str, width: int) -> int:
+    """How many rows a text takes. Kept, as wrapping is slow and most of a verdict stays as it is from one answer to the next."""
+    return Content(text).get_height({}, width)
+
+
+def placed(parts: Iterable[Content], width: int) -> Iterator[Placed]:
+    row = line = 0
+    for part in parts:
+        rows = rows_of(part.plain, width) if width else 1
+        yield Placed(row, line, part.plain, tuple(part.spans), rows)
+        row, line = row + rows, line + part.plain.count("\n") + 1
+
+
+def height_of(parts: Iterable[Placed]) -> int:
+    return max((part.row + part.rows for part in parts), default=0)
 
 
 def cut(rows: Iterable[Content], width: int) -> list[Content]:
@@ -159,19 +234,19 @@ def row(line: VerdictLine, moved: str) -> Content:
     )
 
 
-def beside(lines: Sequence[VerdictLine], moved: Mapping[str, str], telling: Sequence[Content], width: int, height: int) -> Content:
+def beside(lines: Sequence[VerdictLine], moved: Mapping[str, str], telling: Sequence[Content], width: int, height: int) -> list[Content]:
     """All lines in blocks, as roomy as ``height`` allows: first the gaps go, then the limits, those of what is good before others."""
     full, short = ([block(line, moved.get(line.name, ""), limit) for line in lines] for limit in (True, False))
-    tall = [len(each.wrap(width)) for each in full]  # to wrap is slow: each block once, and the short ones only where they may be needed
-    rest = sum(len(each.wrap(width)) + 1 for each in telling)
-    kept, gap = set(range(len(lines))), "\n\n"
+    tall, low = ([rows_of(each.plain, width) for each in blocks] for blocks in (full, short))
+    rest = sum(rows_of(each.plain, width) + 1 for each in telling)
+    kept, gap = set(range(len(lines))), [Content("")]
     if sum(tall) + len(lines) - 1 + rest > height:
-        gap, low = "\n", [len(each.wrap(width)) for each in short]
+        gap = []
         limits = sorted(kept, key=lambda n: GRAVEST.index(lines[n].state))
         while limits and sum(tall[n] if n in kept else low[n] for n in range(len(lines))) + rest > height:
             kept.remove(limits.pop())
-    blocks = [full[n] if n in kept else short[n] for n in range(len(lines))]
-    return Content("\n\n").join([Content(gap).join(blocks), *telling])
+    spaced = [part for n in range(len(lines)) for part in (*(gap if n else ()), full[n] if n in kept else short[n])]
+    return [*spaced, *(part for each in telling for part in (Content(""), each))]
 
 
 def block(line: VerdictLine, moved: str, limit: bool = True) -> Content:
