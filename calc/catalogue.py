@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 _DATA = Path(__file__).parent / "data"  # importlib.resources would take a fifth of what our own modules take to import
 
@@ -13,4 +14,4 @@ _DATA = Path(__file__).parent / "data"  # importlib.resources would take a fifth
 @cache
 def load(name: str) -> dict[str, Any]:
     """The table data/<name>.toml as plain dicts. Callers must not change it. Raises FileNotFoundError for an unknown name."""
-    return tomllib.loads((_DATA / f"{name}.toml").read_text(encoding="utf-8"))
+    return tomli.loads((_DATA / f"{name}.toml").read_text(encoding="utf-8"))
