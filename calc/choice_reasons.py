@@ -21,7 +21,6 @@ from calc.solve import (
     best_meeting,
     best_near,
     builds,
-    independent,
     margins,
     pick,
     with_contingency,
@@ -214,7 +213,7 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
     numbers = np.flatnonzero(options.cost < options.cost[best.picks[place]] - HAIR)
     cheaper = [pick(p, (*best.picks[:place], int(i), *best.picks[place + 1 :])) for i in numbers]
     built = [each for each in cheaper if builds(p, hard, each.picks)]
-    if not built and cheaper and name in NAMES.values() and independent(p)[best.picks[0]]:
+    if not built and cheaper and name in NAMES.values() and p.independent[best.picks[0]]:
         return [Reason("chosen", name, f"The {name} is a free-standing frame because the ceiling stands on it.")]
     if not built:
         return [_cheapest(p, options.rows[best.picks[place]], name)]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
 from typing import TypeVar
 
 import numpy as np
@@ -123,6 +123,16 @@ class Problem:
         return {}
 
     @cached_property
+    def taken(self) -> Array:
+        """Height (lids,) [m] that each lid takes."""
+        return np.array([lid.height_taken if isinstance(lid, LidOption) else 0.0 for lid in self.lids.items])
+
+    @cached_property
+    def independent(self) -> NDArray[np.bool_]:
+        """Which lids (lids,) stand on the inner walls."""
+        return np.array([isinstance(lid, LidOption) and lid.support == "independent joists" for lid in self.lids.items])
+
+    @cached_property
     def joists_needed(self) -> bool:
         """Every lid hangs from joists that may not be touched."""
         return all(isinstance(lid, LidOption) and needs_joists(self.brief, lid) for lid in self.lids.items)
@@ -155,7 +165,7 @@ def _rows(brief: Brief, part: Hashable, ids: tuple[str, ...], found: Callable[[L
         who = replace(listener, target="", limit=0.0)
         energy[:, place] = _ENERGIES.get((heard, part, ids, who), partial(_energy, count, found, listener))
     weighted = energy @ 10.0 ** (A_WEIGHTING / 10.0)
-    shares = np.concatenate([energy, weighted[..., None]], axis=2) / _allowed(brief)
+    shares = np.concatenate([energy, weighted[..., None]], axis=2) / _allowed(brief.listeners)
     return np.asarray(shares.reshape(count, len(brief.listeners) * ROWS))
 
 
@@ -188,10 +198,11 @@ def _losses(assemblies: Sequence[Assembly]) -> Loss:
     return Loss(np.stack([each.tl for each in found]), np.stack([each.std_uncertainty for each in found]))
 
 
-def _allowed(brief: Brief) -> Array:
-    """Allowed energy (listeners, 22), each band and the total A-weighted."""
-    rows = [np.append(target_spectrum(listener), target_dba(listener)) for listener in brief.listeners]
-    return 10.0 ** (np.array(rows).reshape(len(rows), ROWS) / 10.0)
+@lru_cache(maxsize=16)
+def _allowed(listeners: tuple[Listener, ...]) -> Array:
+    """Allowed energy (listeners, 22), each band and the total A-weighted; kept, callers must not change it."""
+    rows = [np.append(target_spectrum(listener), target_dba(listener)) for listener in listeners]
+    return np.asarray(10.0 ** (np.array(rows).reshape(len(rows), ROWS) / 10.0))
 
 
 def _options(brief: Brief, room: Room, items: Sequence[Item], parts: Sequence[Part], cost: PartCost, rows: Array) -> Options:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.brief import SideKind
 from calc.hashed import hashed_once
@@ -45,7 +46,7 @@ class LidOption:
     layers: tuple[Layer, ...]
     hung_mass: float  # kg/m2 that the joists above must carry
 
-    @property
+    @cached_property
     def height_taken(self) -> float:
         """Height lost below the joist underside [m]."""
         return sum(layer.thickness for layer in self.layers)
@@ -120,7 +121,7 @@ class FloorOption:
     label: str
     layers: tuple[Layer, ...]
 
-    @property
+    @cached_property
     def height_taken(self) -> float:
         """Height lost above the slab [m]."""
         return sum(layer.thickness for layer in self.layers)

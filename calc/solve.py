@@ -51,7 +51,7 @@ Search = Callable[[Sequence[Group], Array, Array, float], tuple[int, ...] | None
 
 def _ceilings(p: Problem, hard: Hard, own: bool) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Numbers of the lids and floors, in pairs, that keep the height and the lids allowed; lids on own joists or hung ones."""
-    fits = (p.short <= hard.short + HAIR) & (hard.lids & (independent(p) == own))[:, None]
+    fits = (p.short <= hard.short + HAIR) & (hard.lids & (p.independent == own))[:, None]
     lids, floors = np.nonzero(fits)
     return lids, floors
 
@@ -60,27 +60,18 @@ def _pairs(p: Problem, lids: NDArray[np.intp], floors: NDArray[np.intp], heights
     """Lids and floors in pairs as one group; kept with the problem, whose searches ask for few."""
     key = (lids.tobytes(), floors.tobytes())
     if key not in p.pairs:
-        taken = _taken(p)[lids]
+        taken = p.taken[lids]
         rows, cost = p.lids.rows[lids] + p.floors.rows[floors], p.lids.cost[lids] + p.floors.cost[floors]
         p.pairs[key] = group(list(cost + TIE * taken), np.column_stack([rows, taken]))
     found = p.pairs[key]
     return found if heights else Group(found.cost, found.rows[:, :-1], found.index)
 
 
-def _taken(p: Problem) -> Array:
-    return np.array([lid.height_taken if isinstance(lid, LidOption) else 0.0 for lid in p.lids.items])
-
-
-def independent(p: Problem) -> NDArray[np.bool_]:
-    """Which lids stand on the inner walls."""
-    return np.array([isinstance(lid, LidOption) and lid.support == "independent joists" for lid in p.lids.items])
-
-
 def builds(p: Problem, hard: Hard, picks: tuple[int, ...]) -> bool:
     """Whether option numbers keep height and load, and their walls carry their lid."""
     lid, floor = picks[0], picks[1]
     walls = [options.items[i] for (_, options), i in zip(p.walls, picks[2:-2], strict=True)]
-    bears = not independent(p)[lid] or all(isinstance(w, WallOption) and w.carries_lid for w in walls)
+    bears = not p.independent[lid] or all(isinstance(w, WallOption) and w.carries_lid for w in walls)
     return bool(hard.lids[lid] and p.short[lid, floor] <= hard.short + HAIR and bears)
 
 
@@ -173,7 +164,7 @@ def worth(p: Problem, each: Pick) -> float:
     """Cost with a price on all shortfall and on the height that the lid takes [currency]: what decides between schemes that miss the
     targets by the same. So a part that lets much through is not kept where a better one costs little. Source: the constants above.
     """
-    return each.cost + float(_price(p, np.append(each.rows, _taken(p)[each.picks[0]])[None, :])[0])
+    return each.cost + float(_price(p, np.append(each.rows, p.taken[each.picks[0]])[None, :])[0])
 
 
 def _price(p: Problem, rows: Array) -> Array:

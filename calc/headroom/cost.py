@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from calc.brief import Brief
-from calc.headroom.zones import open_field
+from calc.headroom.zones import ZoneHeight, open_field
 from calc.scheme import FloorOption, LidOption
 
 
@@ -33,10 +33,14 @@ class FloorCost:
 
 def lid_costs(brief: Brief, lids: Iterable[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
     """Each lid's cost in height over one floor finish, the thinnest first. Source: geometry; limits as in ``headroom``."""
-    fields = [(lid, open_field(brief, lid, floor)) for lid in lids]
-    return tuple(
-        LidCost(lid, lid.height_taken, field.height, field.margin) for lid, field in sorted(fields, key=lambda each: each[0].height_taken)
-    )
+    fields: dict[float, ZoneHeight] = {}  # lids that take the same height leave the same
+    found = []
+    for lid in sorted(lids, key=lambda each: each.height_taken):
+        taken = lid.height_taken
+        if taken not in fields:
+            fields[taken] = open_field(brief, lid, floor)
+        found.append(LidCost(lid, taken, fields[taken].height, fields[taken].margin))
+    return tuple(found)
 
 
 def floor_costs(floors: Iterable[FloorOption]) -> tuple[FloorCost, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from calc import task_facts
 from calc.brief import Brief, Labour, Means
@@ -49,24 +50,40 @@ def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Seq
     )
     notes = _by_task(findings, [row["id"] for row in rows])
     mine = by_task(lines)
-    work = {row["id"]: _work(brief.means, row, mine.get(row["id"], ())) + _wait(row) for row in rows}
-    found, weeks = times(work, list(arcs(brief.means, rows, lines)))
+    efforts = {row["id"]: _effort(brief.means, row, mine.get(row["id"], ())) for row in rows}
+    found, weeks = times({row["id"]: efforts[row["id"]].work + _wait(row) for row in rows}, list(_arcs(rows, efforts)))
     tasks = tuple(
-        _task(brief, row, number, found[row["id"]], mine.get(row["id"], ()), texts, notes.get(row["id"], ()))
+        _task(brief, row, number, found[row["id"]], mine.get(row["id"], ()), efforts[row["id"]], texts, notes.get(row["id"], ()))
         for number, row in enumerate(rows, start=1)
     )
     return Schedule(tasks, sum(task.hours for task in tasks), sum(task.trade_hours for task in tasks), weeks)
 
 
-def arcs(means: Means, rows: Sequence[Row], lines: Sequence[Line]) -> Iterator[Arc]:
+@dataclass(frozen=True)
+class _Effort:
+    """What a task takes: hours of a person and of the trades; weeks that the crew is busy with it, and until it is done by both."""
+
+    hours: float
+    trade_hours: float
+    busy: float
+    work: float
+
+
+def _effort(means: Means, row: Row, lines: Sequence[Line]) -> _Effort:
+    """Of a task with its own lines; crew and trades work beside each other."""
+    own, trade = hours(row, lines), _trade_hours(lines)
+    busy = own / (means.hours_per_week * _crew(means, row))
+    return _Effort(own, trade, busy, max(busy, trade / TRADE_WEEK))
+
+
+def _arcs(rows: Sequence[Row], efforts: Mapping[str, _Effort]) -> Iterator[Arc]:
     """What holds a task back [weeks]: its predecessors with their waiting, and the crew until it is done with the task before."""
-    mine = by_task(lines)
-    done = {row["id"]: _work(means, row, mine.get(row["id"], ())) + _wait(row) for row in rows}
+    done = {row["id"]: efforts[row["id"]].work + _wait(row) for row in rows}
     for row in rows:
         for before in row["after"]:
             yield Arc(before, row["id"], done[before])
     for earlier, later in itertools.pairwise(rows):
-        yield Arc(earlier["id"], later["id"], _busy(means, earlier, mine.get(earlier["id"], ())))
+        yield Arc(earlier["id"], later["id"], efforts[earlier["id"]].busy)
 
 
 def _crew(means: Means, row: Row) -> int:
@@ -74,24 +91,13 @@ def _crew(means: Means, row: Row) -> int:
     return max(int(row["people"]), min(1 + means.helpers, int(row["most"])))
 
 
-def _busy(means: Means, row: Row, lines: Sequence[Line]) -> float:
-    """Weeks that the crew is busy with a task."""
-    return hours(row, lines) / (means.hours_per_week * _crew(means, row))
-
-
-def _work(means: Means, row: Row, lines: Sequence[Line]) -> float:
-    """Weeks until a task is done, by the crew and by the trades beside it."""
-    return max(_busy(means, row, lines), _trade_hours(row, lines) / TRADE_WEEK)
-
-
 def _wait(row: Row) -> float:
     """Weeks that what follows waits once a task is done."""
     return float(row.get("wait_days", 0.0)) / 7.0
 
 
-def _trade_hours(row: Row, lines: Sequence[Line]) -> float:
-    mine = [each for each in lines if each.task == row["id"]]
-    return sum(each.quantity for each in mine if item(each.item).group == FEES and item(each.item).unit == "h")
+def _trade_hours(lines: Sequence[Line]) -> float:
+    return sum(each.quantity for each in lines if (what := item(each.item)).group == FEES and what.unit == "h")
 
 
 def _by_task(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple[Finding, ...]]:
@@ -110,8 +116,17 @@ def _by_task(findings: Sequence[Finding], ids: Sequence[str]) -> dict[str, tuple
     return found
 
 
-def _task(brief: Brief, row: Row, number: int, at: Times, lines: Sequence[Line], texts: Texts, findings: tuple[Finding, ...]) -> Task:
-    materials = _materials([each for each in lines if each.task == row["id"]])
+def _task(
+    brief: Brief,
+    row: Row,
+    number: int,
+    at: Times,
+    lines: Sequence[Line],
+    effort: _Effort,
+    texts: Texts,
+    findings: tuple[Finding, ...],
+) -> Task:
+    materials = _materials(lines)
     hired = brief.means.labour is Labour.HIRED and row["stage"] in HIRED_STAGES
     steps, checks, warnings = (texts.all(row[key]) for key in ("steps", "checks", "warnings"))
     if row["people"] > 1 and brief.means.helpers == 0 and row["stage"] in HIRED_STAGES and not hired:
@@ -125,12 +140,12 @@ def _task(brief: Brief, row: Row, number: int, at: Times, lines: Sequence[Line],
         who=row["who"].replace("owner", "hired crew") if hired else row["who"],
         people=int(row["people"]),
         crew=_crew(brief.means, row),
-        hours=hours(row, lines),
-        trade_hours=_trade_hours(row, lines),
+        hours=effort.hours,
+        trade_hours=effort.trade_hours,
         wait_days=float(row.get("wait_days", 0.0)),
         wait_for=row.get("wait_for", ""),
         start=at.start,
-        finish=at.start + _work(brief.means, row, lines),
+        finish=at.start + effort.work,
         late_start=at.late_start,
         hold_point=texts.fill(row.get("hold_point", "")),
         hold_before=bool(row.get("hold_before", False)),
@@ -146,9 +161,12 @@ def _task(brief: Brief, row: Row, number: int, at: Times, lines: Sequence[Line],
 
 def _materials(lines: Sequence[Line]) -> tuple[Material, ...]:
     """Goods of one task, an item once; fees are not goods."""
+    by_item: dict[str, list[Line]] = {}
+    for each in lines:
+        by_item.setdefault(each.item, []).append(each)
     found: list[Material] = []
-    for name in dict.fromkeys(each.item for each in lines):
-        what, mine = item(name), [each for each in lines if each.item == name]
+    for name, mine in by_item.items():
+        what = item(name)
         if what.group != FEES:
             found.append(Material(name, what.label, sum(each.quantity for each in mine), what.unit, cuts_of(mine, 0.0)))
     return tuple(found)

@@ -35,7 +35,7 @@ def labour_hours(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> float:
 
 def hours(row: Mapping[str, Any], lines: Sequence[Line]) -> float:
     """A person's hours of a task [h]."""
-    return float(row["base_hours"]) + sum(_hours(each) for each in lines if each.task == row["id"])
+    return float(row["base_hours"]) + sum([_hours(each) for each in lines if each.task == row["id"]])
 
 
 def active(brief: Brief, scheme: Scheme, lines: Sequence[Line], also: frozenset[str] = frozenset()) -> list[Row]:

@@ -30,6 +30,8 @@ class Texts:
 
     def fill(self, text: str) -> str:
         """A text with its values in; lengths stay for the plan to write. Raises KeyError for a name that nobody knows."""
+        if "{" not in text:
+            return text
 
         def value(match: re.Match[str]) -> str:
             if not match[1]:
@@ -42,7 +44,7 @@ class Texts:
 
     def named(self, texts: Iterable[str]) -> dict[str, float]:
         """The lengths [m] that filled texts name."""
-        names = {name for text in texts for is_length, name in _PLACE.findall(text) if is_length}
+        names = {name for text in texts if "{" in text for is_length, name in _PLACE.findall(text) if is_length}
         return {name: self.lengths[name] for name in sorted(names)}
 
     def _by_side(self, text: str) -> list[str]:
