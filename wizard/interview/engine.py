@@ -25,6 +25,7 @@ __all__ = [
     "TopicState",
     "accept",
     "applicable",
+    "assumed",
     "default_text",
     "first_open",
     "missing",
@@ -199,6 +200,13 @@ def topics(answers: Answers) -> tuple[TopicState, ...]:
 def summary(answers: Answers) -> tuple[Row, ...]:
     """All applying questions with the value that the plan will use, and where it comes from."""
     return tuple(_row(item, answers) for item in applicable(answers))
+
+
+def assumed(answers: Answers) -> tuple[Row, ...]:
+    """The rows of ``summary`` that nobody has measured or estimated."""
+    values = values_of(answers)
+    open_items = (item for item in applicable(answers) if values.origin(item.id) in (Origin.DEFAULT, Origin.UNKNOWN))
+    return tuple(_row(item, answers) for item in open_items)
 
 
 @lru_cache(maxsize=8)

@@ -71,6 +71,7 @@ def read_text(question: Question, text: str, units: str, currency: str) -> Readi
     return Reading(value, format_echo(value, question.unit, units, currency if question.unit is MONEY else ""))
 
 
+@lru_cache(maxsize=2048, typed=True)
 def show(question: Question, value: Value, units: str, currency: str = "") -> str:
     """A value as the person would write it: with units, or the labels of choices."""
     if isinstance(value, tuple):
@@ -156,6 +157,13 @@ class AnswerValues(Values):
         if question_id not in self._values:
             self._values[question_id] = self._find(self.questions[question_id])
         return self._values[question_id]
+
+    def origin(self, question_id: str) -> Origin:
+        """Where the value comes from; the default where there is none yet."""
+        try:
+            return self.resolve(question_id)[1]
+        except Missing:
+            return Origin.DEFAULT
 
     def value(self, question_id: str) -> Value:
         return self.resolve(question_id)[0]

@@ -251,6 +251,5 @@ def _assumptions(answers: Answers) -> tuple[Assumption, ...]:
     """Every value that applies and that nobody has measured or estimated."""
     return tuple(
         Assumption(row.question.title, engine.topic_label(row.question.topic), row.shown, row.note, row.origin)
-        for row in engine.summary(answers)
-        if row.origin in (Origin.DEFAULT, Origin.UNKNOWN)
+        for row in engine.assumed(answers)
     )
