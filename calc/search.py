@@ -60,7 +60,7 @@ def closest(
     low = floor
     if left is not None and high > floor * (1.0 + NEAR) ** 2:
         few, live = _leading(left, base, caps, mask, floor)
-        least = _lowest(few, base[live], caps[live], mask[live], budget, high) if is_few(few) else None
+        least = _lowest(few, base[live], caps[live], mask[live], budget, floor, high) if is_few(few) else None
         if least is not None:
             low = high = max(floor, least)
         else:
@@ -93,10 +93,16 @@ def _leading(t: Table, base: Array, caps: Array, soft: NDArray[np.bool_], low: f
     return pruned(t, live), live
 
 
-def _lowest(few: Table, base: Array, caps: Array, soft: NDArray[np.bool_], budget: float, high: float) -> float | None:
-    """The least worst soft row of all choices, each looked at that has none over ``high``; None where there is none such."""
-    _, rows, _ = complete(few, base, np.where(soft, caps * high, caps), budget)
-    return float((rows / caps)[:, soft].max(axis=1, initial=0.0).min()) if len(rows) else None
+def _lowest(few: Table, base: Array, caps: Array, soft: NDArray[np.bool_], budget: float, low: float, high: float) -> float | None:
+    """The least worst soft row of all choices, known to lie between two bounds; None where none is under the higher one.
+
+    All choices under a level are looked at, which stop most partial ones where it is low; it is raised until there is one."""
+    while low < high:
+        low = min(max(low * (high / low) ** STEP, low * (1.0 + NEAR)), high) if np.isfinite(high) else high
+        _, rows, _ = complete(few, base, np.where(soft, caps * low, caps), budget)
+        if len(rows):
+            return float((rows / caps)[:, soft].max(axis=1, initial=0.0).min())
+    return None
 
 
 def _above(
