@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -65,11 +66,17 @@ def shared_peak(brief: Brief, room: Room, air: AirResult, zone: Source, flow: fl
     """Highest CO2 [ppm] in the room in its session when it changes air with a zone at a flow [m3/s]. Source: co2.two_zones, interval by
     interval; both start as the zone is without the room."""
     each = co2.generation(load("air")["activity"][brief.use.activity]["met"])
+    return _peak(air.intervals, each, room.volume, zone, flow)
+
+
+@lru_cache(maxsize=256)
+def _peak(intervals: tuple[co2.Interval, ...], each: float, volume: float, zone: Source, flow: float) -> float:
+    """As ``shared_peak``; ``each`` is what one person gives off [m3/s]. Kept, as few answers change it."""
     levels, peak = (zone.settled, zone.settled), zone.settled
-    for stretch in air.intervals:
+    for stretch in intervals:
         hours = np.linspace(0.0, stretch.hours, 13)[1:]
         given_off = stretch.people * each, zone.given_off
-        found = co2.two_zones(hours, levels, (room.volume, zone.volume), flow, (0.0, zone.fresh), (0.0, zone.entering), given_off)
+        found = co2.two_zones(hours, levels, (volume, zone.volume), flow, (0.0, zone.fresh), (0.0, zone.entering), given_off)
         levels, peak = (float(found[-1, 0]), float(found[-1, 1])), max(peak, float(found[:, 0].max()))
     return peak
 
