@@ -32,6 +32,7 @@ from calc.isolation.junction import Element, apparent, least, light_corner, ligh
 from calc.isolation.path import Path, Together, each, house, in_room, kept, where
 from calc.isolation.predict import predictions
 from calc.isolation.source import source_spectrum
+from calc.kept import as_heard
 from calc.options import bare_floor_assembly, existing_wall
 from calc.scheme import FloorOption, LidOption, WallOption
 
@@ -229,7 +230,7 @@ def floor_ways(brief: Brief, room: Room, listener: Listener, floor: FloorOption 
     Source: EN ISO 12354-1; data/flanking.toml."""
     if where(listener) not in REACHED:
         return ()
-    loss = _slab_loss(brief, room, where(listener), _ground(listener))
+    loss = _slab_loss(as_heard(brief, by_air=False), room, where(listener), _ground(listener))
     gain = np.zeros(BANDS.size) if floor is None else each(floor, floor_gain)
     return kept(_path(brief, listener, "under the walls, through the slab", loss, gain, True))
 
@@ -243,13 +244,13 @@ def wall_ways(
     place, word = where(listener), NAMES[kind]
     if place not in REACHED:
         return ()
-    ground = _ground(listener)
+    ground, heard = _ground(listener), as_heard(brief, by_air=False)
     if kind is SideKind.OPEN:
-        loss, name = _sole_plates(brief, room, place, ground, wall), f"down the {word} and through the slab"
+        loss, name = _sole_plates(heard, room, place, ground, wall), f"down the {word} and through the slab"
     elif kind is SideKind.PARTY:
-        loss, name = _party_loss(brief, room, place, ground), f"along the {word}"
+        loss, name = _party_loss(heard, room, place, ground), f"along the {word}"
     else:
-        loss = _foundation_loss(brief, room, place, ground, kind)
+        loss = _foundation_loss(heard, room, place, ground, kind)
         name = f"up the {word} and over its sill" if place == "above" else f"along the {word}"
     heavy_way = _path(brief, listener, name, loss, gain, kind is not SideKind.PARTY)
     far = place == "neighbour" and not _sides(brief, SideKind.PARTY)

@@ -103,8 +103,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     basis = max((name for name in rates if name != DWELLING), key=lambda name: rates[name])
     flow = rates[basis]
     stretches = sessions.intervals(brief)
-    times, levels = co2.session(stretches, flow, each, room.volume, outdoor)
-    off_times, off = co2.session(stretches, 0.0, each, room.volume, outdoor)
+    times, levels = _course(stretches, flow, each, room.volume, outdoor)
     parts, latent = heat_parts(brief, room), heat.people_heat(use.people, use.activity)[1]
     sensible, water = sum(parts.values()), heat.moisture(latent)
     winter, mild = climate.winter_days(brief, flow, water, air_path.fan_unit)
@@ -126,7 +125,7 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         rates=rates,
         co2_steady=co2.steady(flow, given_off, outdoor),
         co2_steady_at_62_1=co2.steady(rates[ROOM_62_1], given_off, outdoor),
-        co2_curve=(tuple(map(float, times)), tuple(map(float, levels))),
+        co2_curve=(times, levels),
         co2_sealed_minutes=_sealed(wish.co2_limit, stretches, each, room.volume, outdoor),
         heat_sensible=sensible,
         heat_latent=latent,
@@ -143,10 +142,10 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
         noise_target=target,
         intervals=stretches,
-        people=_people_at(stretches, tuple(map(float, times))),
-        co2_peak=float(levels.max()),
-        co2_final=float(levels[-1]),
-        co2_off=(tuple(map(float, off_times)), tuple(map(float, off))),
+        people=_people_at(stretches, times),
+        co2_peak=max(levels),
+        co2_final=levels[-1],
+        co2_off=_course(stretches, 0.0, each, room.volume, outdoor),
         fresh_air_for_session=_flow_for_session(wish.co2_limit, stretches, each, room.volume, outdoor),
         heat_parts=parts,
         temperature_rise=rise,
@@ -166,6 +165,15 @@ def _flow_for_session(limit: float, stretches: tuple[co2.Interval, ...], each: f
     return co2.flow_for_session(limit, stretches, each, volume, outdoor)
 
 
+@lru_cache(maxsize=64)
+def _course(
+    stretches: tuple[co2.Interval, ...], flow: float, each: float, volume: float, outdoor: float
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """As co2.session, kept."""
+    times, levels = co2.session(stretches, flow, each, volume, outdoor)
+    return tuple(map(float, times)), tuple(map(float, levels))
+
+
 def _sealed(limit: float, stretches: tuple[co2.Interval, ...], each: float, volume: float, outdoor: float) -> float:
     """Minutes to the limit with the air off in this session; where it ends before, in one that goes on with all of them."""
     reached = co2.minutes_to(limit, stretches, 0.0, each, volume, outdoor)
@@ -175,6 +183,7 @@ def _sealed(limit: float, stretches: tuple[co2.Interval, ...], each: float, volu
     return co2.minutes_to(limit, (*stretches, co2.Interval(math.inf, everybody)), 0.0, each, volume, outdoor)
 
 
+@lru_cache(maxsize=64)
 def _people_at(stretches: tuple[co2.Interval, ...], times: tuple[float, ...]) -> tuple[int, ...]:
     ends = tuple(accumulate(stretch.hours for stretch in stretches))
     return tuple(stretches[min(bisect_left(ends, time - 1e-9), len(ends) - 1)].people for time in times)
