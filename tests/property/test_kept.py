@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from calc.assess import assess
 from calc.brief import Brief
 from calc.kept import Kept, forget
+from calc.problem import part_cost, problem
 from wizard.as_data import as_data
 from wizard.interview import engine
 from wizard.interview.to_brief import to_brief
@@ -50,6 +51,22 @@ def test_every_question_reaches_what_depends_on_it() -> None:
     for id, (changed, text) in warm.items():
         forget()
         assert results[id] == found(to_brief(changed)), f"{id} = {text}"
+
+
+@settings(max_examples=20)
+@given(name=st.sampled_from(BASEMENTS), seed=st.integers(0, 10**6))
+def test_what_is_kept_of_costs_is_what_every_part_costs_now(name: str, seed: int) -> None:
+    """Changes one after another: the choice may well stay the same where a part's cost is wrong, so each is looked at."""
+    draw, answers = random.Random(seed), answers_of(name)
+    for _ in range(10):
+        id, text = change(answers, draw)
+        answers = engine.accept(engine.question(id), text, answers)
+        p = problem(to_brief(answers))
+        for options in (p.lids, p.floors, p.doors, p.airs):
+            assert list(options.cost) == [part_cost(p.brief, p.room, item) for item in options.items], f"{id} = {text}"  # type: ignore[arg-type]
+        for kind, options in p.walls:
+            assert list(options.cost) == [part_cost(p.brief, p.room, (kind, item)) for item in options.items], f"{id} = {text}"  # type: ignore[arg-type]
+        assert p.common == part_cost(p.brief, p.room, None), f"{id} = {text}"
 
 
 def test_no_more_is_kept_than_was_said_and_the_oldest_goes_first() -> None:
