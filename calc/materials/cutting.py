@@ -80,7 +80,8 @@ def cut_plan(pieces: Pieces, stocks: tuple[float, ...], kerf: float = KERF) -> C
     spare = _units(kerf)
     least = _on_grid(lower_bound(task.widths, task.demands, task.stocks, spare), task.stocks, spare)
     best = min((_best_fit(task, limit) for limit in task.stocks if limit >= task.widths[0]), key=lambda bins: _cost(bins, spare))
-    best = min(best, _fill(task), key=lambda bins: _cost(bins, spare))
+    if _cost(best, spare) > least:
+        best = min(best, _fill(task), key=lambda bins: _cost(bins, spare))
     proven = _cost(best, spare) <= least
     if not proven:
         exact = _exact(task, spare)
@@ -195,6 +196,9 @@ def _patterns(task: _Task, stock: int) -> Iterator[tuple[int, ...]]:
     """All maximal ways to cut one stock: counts beside the widths."""
 
     def go(number: int, room: int, counts: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        if room < task.widths[-1]:
+            yield counts + (0,) * (len(task.widths) - number)
+            return
         if number == len(task.widths):
             if all(width > room or count == demand for width, count, demand in zip(task.widths, counts, task.demands, strict=True)):
                 yield counts
