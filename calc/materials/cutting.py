@@ -13,6 +13,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from calc.materials.cut_search import Column, cheapest_mix
+
 UNIT = 1e-4  # m; lengths are whole numbers of it
 MOST_PATTERNS = 3000
 MOST_NODES = 2000  # of the search tree: a limit in time would make the bill depend on how busy the machine is
@@ -210,9 +212,6 @@ def _patterns(task: _Task, stock: int) -> Iterator[tuple[int, ...]]:
     yield from go(0, stock, ())
 
 
-Column = tuple[int, tuple[int, ...]]  # a pattern: cost of its stock, counts beside the widths
-
-
 def _exact(task: _Task, spare: int) -> Bins | None:
     """The optimum over all patterns; None where there are too many to write down."""
     columns: list[Column] = []
@@ -238,7 +237,12 @@ def _exact(task: _Task, spare: int) -> Bins | None:
 
 @lru_cache(maxsize=512)  # pieces a little longer or shorter often have the same patterns
 def _optimum(columns: tuple[Column, ...], demands: tuple[int, ...]) -> tuple[int, ...] | None:
-    """How often each pattern is cut, by integer programming (HiGHS through scipy); None where it gives up."""
+    """How often each pattern is cut, by a search, or by integer programming (HiGHS through scipy) where that takes long; None where both
+    give up.
+    """
+    found = cheapest_mix(columns, demands)
+    if found is not None:
+        return found
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
