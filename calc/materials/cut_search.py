@@ -26,7 +26,7 @@ def cheapest_mix(columns: Sequence[Column], demands: Sequence[int]) -> tuple[int
     least = sum([each * count for each, count in zip(worth, demands, strict=True)])
     step = math.gcd(*(cost for cost, _ in columns))  # what a plan costs is a multiple of it
     target = math.ceil(least / step - EPS) * step
-    search = _Search(columns, worth, MOST_STEPS)
+    search = _Search(columns, demands, worth, MOST_STEPS)
     while (found := search.mix(tuple(demands), target - least)) is None and search.steps_left > 0:
         target += step
     return None if found is None else tuple(found.get(number, 0) for number in range(len(columns)))
@@ -61,22 +61,26 @@ def _worth(columns: Sequence[Column], demands: Sequence[int]) -> list[float] | N
 
 
 class _Search:
-    """Depth first over patterns, for each width the one that wastes least first, of equals the shorter stock; at most so many steps."""
+    """Depth first, at most so many steps: the pieces that fewest are wanted of first, as the many fill any gap; for each the patterns that
+    waste least first, of equals the shorter stock, which is easier to carry down.
+    """
 
-    def __init__(self, columns: Sequence[Column], worth: Sequence[float], steps: int) -> None:
+    def __init__(self, columns: Sequence[Column], demands: Sequence[int], worth: Sequence[float], steps: int) -> None:
         self.steps_left = steps
         self._columns, self._worth = columns, worth
         self._wasted = [max(0.0, cost - sum([n * each for n, each in zip(counts, worth, strict=True)])) for cost, counts in columns]
+        self._turns = sorted(range(len(demands)), key=lambda width: demands[width])
         order = sorted(range(len(columns)), key=lambda number: round(self._wasted[number], 3))
-        self._with = [[number for number in order if columns[number][1][width]] for width in range(len(worth))]
+        self._with = [[number for number in order if columns[number][1][width]] for width in range(len(demands))]
 
-    def mix(self, left: tuple[int, ...], slack: float, width: int = 0, start: int = 0) -> dict[int, int] | None:
-        """Patterns that give what is left and waste no more than ``slack``; for the first width left, only those from ``start`` on."""
+    def mix(self, left: tuple[int, ...], slack: float, turn: int = 0, start: int = 0) -> dict[int, int] | None:
+        """Patterns that give what is left and waste no more than ``slack``; for the piece in turn, only those from ``start`` on."""
         self.steps_left -= 1
-        while width < len(left) and not left[width]:
-            width, start = width + 1, 0
-        if width == len(left):
+        while turn < len(left) and not left[self._turns[turn]]:
+            turn, start = turn + 1, 0
+        if turn == len(left):
             return {}
+        width = self._turns[turn]
         for place in range(start, len(self._with[width])):
             number = self._with[width][place]
             counts = self._columns[number][1]
@@ -88,7 +92,7 @@ class _Search:
                 if rest < -EPS or self.steps_left <= 0:
                     continue
                 after = tuple([max(more - n * times, 0) for n, more in zip(counts, left, strict=True)])
-                found = self.mix(after, rest, width, place + 1)
+                found = self.mix(after, rest, turn, place + 1)
                 if found is not None:
-                    return found | {number: times}
+                    return found | {number: found.get(number, 0) + times}
         return None

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import Bounds, LinearConstraint, milp
 
+from calc.materials.cut_search import cheapest_mix
 from calc.materials.cutting import cut_plan
 from calc.materials.line import RUN_PIECE, run_pieces
 
@@ -45,6 +48,24 @@ def test_a_cut_plan_is_the_shortest_there_is(tenths: list[int]) -> None:
         assert plan.total <= 1.15 * best
     made = sorted(length for stock in plan.stocks for n, length in stock.pieces for _ in range(n * stock.count))
     assert all(abs(a - b) < 1e-6 for a, b in zip(made, sorted(lengths), strict=True))
+
+
+PIECES = 3
+PATTERNS = st.lists(st.tuples(st.integers(4, 8), st.tuples(*[st.integers(0, 4)] * PIECES)), min_size=1, max_size=12)
+
+
+@settings(max_examples=100, deadline=None)
+@given(PATTERNS, st.tuples(*[st.integers(1, 40)] * PIECES))
+def test_a_mix_of_patterns_gives_all_pieces_and_costs_what_a_solver_finds(
+    extra: list[tuple[int, tuple[int, ...]]], wanted: tuple[int, ...]
+) -> None:
+    columns = [*extra, *((8, tuple(int(n == piece) for n in range(PIECES))) for piece in range(PIECES))]
+    counts, costs = np.array([each for _, each in columns]).T, np.array([cost for cost, _ in columns])
+    solved = milp(costs, integrality=np.ones(len(columns)), bounds=Bounds(0, np.inf), constraints=LinearConstraint(counts, wanted, np.inf))
+    found = cheapest_mix(columns, wanted)
+    if found is not None:  # None: given up
+        assert (counts @ np.array(found) >= wanted).all()
+        assert costs @ np.array(found) == round(solved.fun)
 
 
 @settings(max_examples=50, deadline=None)
