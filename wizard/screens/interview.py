@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.command import Provider
 from textual.containers import Container
+from textual.reactive import Reactive
 from textual.screen import Screen
 
 from calc.origin import Origin
@@ -62,6 +63,7 @@ class Interview(Screen[None]):
         Binding("pageup", "scroll_about(-1)", "Scroll", show=False),
     ]
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {QuestionCommands}
+    focused = Reactive(None, repaint=False)  # Textual would draw the whole screen again; what has and what had the focus draw themselves
 
     def __init__(self, session: Session, backroom: Backroom) -> None:
         super().__init__()

@@ -13,16 +13,17 @@ from textual.binding import Binding
 from textual.content import Content
 from textual.screen import Screen
 from textual.style import Style
-from textual.widgets import Static
+
+from wizard.widgets.settled import Text
 
 LAST = ("command_palette", "quit")  # always at the end, whatever else has room
 
 
-class KeyLine(Static):
+class KeyLine(Text):
     """Reads the active bindings of its screen."""
 
     def __init__(self) -> None:
-        super().__init__(markup=False, id="keys")
+        super().__init__(id="keys")
 
     def on_mount(self) -> None:
         self.screen.bindings_updated_signal.subscribe(self, self._list_keys)
@@ -45,7 +46,7 @@ class KeyLine(Static):
         for part in more if len(parts) == len(shown) else ():
             if width([*parts, part]) <= room + 1:
                 parts.append(part)
-        self.update(Content(" ").join([*parts, *end]))
+        self.show(Content(" ").join([*parts, *end]), layout=False)
 
     def _said(self, bindings: Sequence[Binding]) -> list[Content]:
         return [

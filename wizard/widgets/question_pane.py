@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from textual.app import ComposeResult
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
 from textual.style import Style
 from textual.widget import Widget
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from calc.origin import Origin
 from calc.unit_tables import example as example_of
@@ -22,6 +22,7 @@ from wizard.interview.bounds import span, unusual
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
 from wizard.widgets.controls import NONE, OneOf, SeveralOf, Take, TypedAnswer
+from wizard.widgets.settled import Box, ScrollBox, Text
 
 
 class QuestionPane(Vertical):
@@ -37,24 +38,24 @@ class QuestionPane(Vertical):
         self.estimated = False
 
     def compose(self) -> ComposeResult:
-        yield Static("", markup=False, id="question")
-        with Vertical(id="control"):
+        yield Text(id="question")
+        with Box(id="control"):
             yield TypedAnswer(self._take)
             yield OneOf(self._take)
             yield SeveralOf(self._take, lambda: self.say(""))
-        yield Static("", markup=False, id="notes")
-        with VerticalScroll(id="about", can_focus=False):
-            yield Static("", markup=False)
+        yield Text(id="notes")
+        with ScrollBox(id="about", can_focus=False):
+            yield Text()
 
     def ask(self, question: Question, answers: Answers, draft: str = "") -> None:
         """``draft``: what was typed here earlier and not taken; it is put back into the field."""
         self._question, self._answers, self._draft = question, answers, draft
         answer = answers.get(question.id)
         self.estimated = answer is not None and answer.origin is Origin.ESTIMATED
-        self.query_one("#question", Static).update(question.text)
-        about = self.query_one("#about", VerticalScroll)
+        self.query_one("#question", Text).show(Content(question.text))
+        about = self.query_one("#about", ScrollBox)
         about.scroll_home(animate=False)
-        about.query_one(Static).update(
+        about.query_one(Text).show(
             Content.assemble(("Why: ", "bold"), question.why, *((("\nHow: ", "bold"), question.how) if question.how else ()))
         )
         control = self._control(question)
@@ -74,8 +75,8 @@ class QuestionPane(Vertical):
         if reading:
             parts.append(Content.styled(reading, "$text-success"))
         parts.extend(note.stylize_before("$muted") for note in self._hints(self._question))
-        notes = self.query_one("#notes", Static)
-        notes.update(Content("\n").join(parts))
+        notes = self.query_one("#notes", Text)
+        notes.show(Content("\n").join(parts))
         notes.display = bool(parts)
 
     @property
@@ -97,7 +98,7 @@ class QuestionPane(Vertical):
             self.say("")
 
     def scroll_about(self, pages: int) -> None:
-        about = self.query_one("#about", VerticalScroll)
+        about = self.query_one("#about", ScrollBox)
         about.scroll_page_down(animate=False) if pages > 0 else about.scroll_page_up(animate=False)
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -6,18 +6,20 @@ from collections.abc import Mapping
 
 from textual.content import Content
 from textual.style import Style
-from textual.widgets import Static
+
+from wizard.widgets.settled import Text
 
 
-class Top(Static):
+class Top(Text):
     """One row; a long name is cut, never wrapped, and never read as markup."""
 
     def __init__(self, name: str, place: str) -> None:
-        super().__init__(markup=False, id="top")
+        super().__init__(id="top")
         self.tell(name, place)
 
     def tell(self, name: str, place: str) -> None:
-        self.update(Content.assemble(("Stillroom", "bold $text-accent"), *(f" · {part}" for part in (place, name) if part)))
+        text = Content.assemble(("Stillroom", "bold $text-accent"), *(f" · {part}" for part in (place, name) if part))
+        self.show(text, layout=False)
 
     def show_pages(self, pages: Mapping[str, str], here: str, name: str) -> None:
         """The pages of one screen, the open one in brackets; a click opens another."""
@@ -27,4 +29,5 @@ class Top(Static):
             else Content(label).stylize(Style.from_meta({"@click": f"screen.open_page({page!r})"}))
             for page, label in pages.items()
         ]
-        self.update(Content.assemble(("Stillroom", "bold $text-accent"), " · ", Content("  ").join(tabs), f" · {name}"))
+        text = Content.assemble(("Stillroom", "bold $text-accent"), " · ", Content("  ").join(tabs), f" · {name}")
+        self.show(text, layout=False)

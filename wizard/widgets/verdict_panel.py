@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple, Self
 from textual.content import Content
 from textual.geometry import Region
 from textual.style import Style
-from textual.widgets import Static
 
 from wizard.theme import NARROW
+from wizard.widgets.settled import Text
 
 if TYPE_CHECKING:
     from textual import events
@@ -45,7 +45,7 @@ class Placed(NamedTuple):
     rows: int
 
 
-class VerdictPanel(Static):
+class VerdictPanel(Text):
     """Shows what it is told; computes nothing. Draws again only the rows that changed, as it is the largest thing beside the question and
     each answer changes it twice."""
 
@@ -56,7 +56,7 @@ class VerdictPanel(Static):
 
     def __init__(self, form: Literal["beside", "strip", "page"] = "beside") -> None:
         """``beside`` the question, a strip where that is narrow; always a ``strip``; or on a ``page`` of its own, every line in full."""
-        super().__init__(markup=False, id="verdict")
+        super().__init__(id="verdict")
         self._form = form
         self._title = "Verdict" if form == "strip" else "Verdict so far"
         self._edges = {"title": "", "subtitle": ""}
