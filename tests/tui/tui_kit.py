@@ -47,6 +47,7 @@ def _draw_nothing(self: Compositor, full: bool = False, screen_stack: list[Scree
     self._dirty_regions.clear()
 
 
+DRAW = Compositor.render_update
 Compositor.render_update = _draw_nothing  # type: ignore[method-assign]
 NARROW, WIDE = (80, 24), (120, 40)
 
