@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
@@ -16,12 +16,15 @@ from numpy.typing import NDArray
 from calc.bands import A_WEIGHTING, BANDS, energy_sum
 from calc.catalogue import load
 from calc.isolation.path import Path
+from calc.kept import Kept
 
 Spectrum = NDArray[np.float64]
 Draws = NDArray[np.float32]
 _LN = np.log(10.0) / 10.0
+_ONES = np.ones(BANDS.size, dtype=np.float32)
 _NOTHING = np.float32(1e-30)
 _A_SHARES = (10.0 ** (A_WEIGHTING / 10.0)).astype(np.float32)
+_MOVED: Kept[Draws] = Kept(64)  # the drawn energy of a path, 170 kB: most paths of a scheme are those of the one looked at before
 _ABREAST = 20  # draws taken in one row, a divisor of their number: numpy is slow on many short rows
 _DEAF = 30.0  # dB; a path that stays so far under the sum in every band, its spread thrice taken in, is left out of the draws
 
@@ -79,7 +82,8 @@ def likely(found: Sequence[Path], source_spread: float, target: Spectrum, limit:
     total = 10.0 * np.log10(np.maximum(energy @ _A_SHARES, 1e-30)) + loudest + louder
     energy *= 10.0 ** (louder[:, None] / 10.0)
     within = _abreast(energy) <= np.tile(_single(10.0 ** ((target - loudest) / 10.0)), _ABREAST)
-    kept = np.logical_and.reduce(within.reshape(energy.shape), axis=1) & (total <= limit)
+    bands = within.reshape(energy.shape).astype(np.float32) @ _ONES  # quicker than to ask whether all of a short row are true
+    kept = (bands == BANDS.size) & (total <= limit)
     low, high = np.quantile(total, _data()["range"])
     return Likely(float(kept.mean()), float(low), float(high))
 
@@ -92,15 +96,23 @@ def _drawn_energy(normals: Draws, shares: Spectrum, spreads: Spectrum) -> Draws:
     A sum of energies rises when its bands scatter, but the engine is fitted to ratings of measured bands, which hold that scatter already.
     What remains is real: of several paths the one that turns out worse decides.
     """
-    energy, lifts = np.zeros(normals.shape[1:], dtype=np.float32), np.empty(normals.shape[1:], dtype=np.float32)
-    summed, wide = _abreast(energy), _abreast(lifts)
-    shares, spreads = shares.astype(np.float32), np.tile(spreads.astype(np.float32), _ABREAST)
-    weighted, repeated = shares * _A_SHARES, np.tile(shares, _ABREAST)
-    for normal, weights, share, spread in zip(normals, weighted, repeated, spreads, strict=False):
-        np.exp(np.multiply(_abreast(normal), spread, out=wide), out=wide)
-        middle = _median(lifts @ weights)
-        summed += np.multiply(wide, share * (weights.sum() / max(middle, _NOTHING)), out=wide)
+    energy = np.zeros(normals.shape[1:], dtype=np.float32)
+    summed = _abreast(energy)
+    for place, (share, spread) in enumerate(zip(shares.astype(np.float32), spreads.astype(np.float32), strict=True)):
+        key = (len(normals), place, share.tobytes(), spread.tobytes())
+        summed += _MOVED.get(key, partial(_moved, normals[place], share, spread))
     return energy
+
+
+def _moved(normal: Draws, share: Draws, spread: Draws) -> Draws:
+    """Drawn energy of one path of ``share`` and ``spread`` (21,), several draws to a row; kept, callers must not change it."""
+    lifts = np.empty_like(normal)
+    wide = _abreast(lifts)
+    np.exp(np.multiply(_abreast(normal), np.tile(spread, _ABREAST), out=wide), out=wide)
+    weights = share * _A_SHARES
+    middle = _median(lifts @ weights)
+    wide *= np.tile(share, _ABREAST) * (weights.sum() / max(middle, _NOTHING))
+    return wide
 
 
 def _abreast(draws: Draws) -> Draws:
