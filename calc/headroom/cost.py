@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from calc.brief import Brief
 from calc.headroom.zones import ZoneHeight, open_field
+from calc.kept import Kept
 from calc.scheme import FloorOption, LidOption
 
 
@@ -31,8 +33,17 @@ class FloorCost:
     taken: float
 
 
-def lid_costs(brief: Brief, lids: Iterable[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
+_LID_COSTS: Kept[tuple[LidCost, ...]] = Kept(16)
+
+
+def lid_costs(brief: Brief, lids: Sequence[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
     """Each lid's cost in height over one floor finish, the thinnest first. Source: geometry; limits as in ``headroom``."""
+    shell, asked = brief.shell, (brief.code, brief.habitable, brief.limits.lowest_ceiling)
+    key = (asked, shell.height, shell.slab_unevenness, tuple(lids), floor)
+    return _LID_COSTS.get(key, partial(_lid_costs, brief, lids, floor))
+
+
+def _lid_costs(brief: Brief, lids: Sequence[LidOption], floor: FloorOption) -> tuple[LidCost, ...]:
     fields: dict[float, ZoneHeight] = {}  # lids that take the same height leave the same
     found = []
     for lid in sorted(lids, key=lambda each: each.height_taken):

@@ -85,6 +85,7 @@ def material(name: str) -> Material:
     return _materials()[_words()[" ".join(name.split()).lower()]]
 
 
+@cache
 def material_words() -> tuple[str, ...]:
     """Every id and alias, in small letters."""
     return tuple(_words())

@@ -6,6 +6,7 @@ import difflib
 import math
 import re
 from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 
 from calc.catalogue import load
@@ -125,6 +126,7 @@ class _Table:
         return value
 
 
+@cache
 def _fills() -> tuple[tuple[str, ...], dict[str, str]]:
     table = load("fills")["fill"]
     return tuple(table), {alias.lower(): name for name, row in table.items() for alias in row.get("aliases", ())}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -159,11 +160,20 @@ def two_zones(
     """
     if max(fresh) <= 0.0 or (exchange <= 0.0 and min(fresh) <= 0.0):
         raise ValueError("two zones settle only where air from elsewhere reaches both")
-    size, own = np.array(volumes), np.array(fresh)
-    matrix = (exchange * np.array([[-1.0, 1.0], [1.0, -1.0]]) - np.diag(own)) / size[:, None]
-    source = (own * np.array(entering) + PPM * np.array(given_off)) / size
+    matrix, rates, vectors = _balance(volumes, exchange, fresh)
+    source = (np.array(fresh) * np.array(entering) + PPM * np.array(given_off)) / np.array(volumes)
     settled = np.linalg.solve(matrix, -source)
-    rates, vectors = (each.real for each in np.linalg.eig(matrix))  # real: both zones give each other the same; newer numpy says complex
     weights = np.linalg.solve(vectors, np.array(start) - settled)
     decay = np.exp(3600.0 * np.outer(np.asarray(hours, dtype=np.float64), rates))
     return np.asarray(settled + (decay * weights) @ vectors.T, dtype=np.float64)
+
+
+@lru_cache(maxsize=64)
+def _balance(
+    volumes: tuple[float, float], exchange: float, fresh: tuple[float, float]
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """The matrix (2, 2) [1/s] of ``two_zones``, its eigenvalues and eigenvectors: the same in every interval of a session. Kept."""
+    own = np.array(fresh)
+    matrix = (exchange * np.array([[-1.0, 1.0], [1.0, -1.0]]) - np.diag(own)) / np.array(volumes)[:, None]
+    rates, vectors = (each.real for each in np.linalg.eig(matrix))  # real: both zones give each other the same; newer numpy says complex
+    return matrix, rates, vectors
