@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial, wraps
 from threading import Lock
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar
 
 from calc.brief import Air, Brief, House, Joists, Labour, Limits, Means, Shell
 from calc.geometry import Room
@@ -20,6 +20,7 @@ from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption
 from calc.site import Site
 
 Result = TypeVar("Result")
+Given = ParamSpec("Given")
 _NO_MEANS = Means(budget=0.0, contingency=0.0, labour=Labour.OWN, hourly_rate=0.0, hours_per_week=0.0, helpers=0, currency="")
 _NO_AIR = Air(system="", winter_design=0.0, room_temperature=0.0, room_humidity=0.0, co2_limit=0.0, bedrooms=0, house_area=0.0)
 _NO_PEOPLE: dict[str, Any] = {"hours": "", "people": 0, "activity": "", "session": 0.0, "equipment": 0.0}
@@ -55,6 +56,22 @@ class Kept(Generic[Result]):
     def forget(self) -> None:
         with self._lock:
             self._results.clear()
+
+
+def keep(size: int) -> Callable[[Callable[Given, Result]], Callable[Given, Result]]:
+    """A function whose results are kept under what it is given; unlike those of ``lru_cache`` they are forgotten with all others, so that
+    a test sees what a blanked brief hides."""
+
+    def keeping(work: Callable[Given, Result]) -> Callable[Given, Result]:
+        kept: Kept[Result] = Kept(size)
+
+        @wraps(work)
+        def found(*given: Given.args, **named: Given.kwargs) -> Result:
+            return kept.get((given, tuple(named.items())), partial(work, *given, **named))
+
+        return found
+
+    return keeping
 
 
 def forget() -> None:

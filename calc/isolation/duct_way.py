@@ -19,6 +19,7 @@ from calc.isolation import breakout
 from calc.isolation import duct_path as parts
 from calc.isolation.criteria import octaves_to_thirds
 from calc.isolation.path import Together
+from calc.kept import keep
 from calc.materials.items import duct_item, largest_bore
 from calc.materials.quantities import whole
 from calc.scheme import AirPathOption
@@ -82,7 +83,7 @@ def _data() -> dict[str, Any]:
     return load("ducts")
 
 
-@lru_cache(maxsize=64)
+@keep(64)
 def needed(brief: Brief) -> AirResult:
     """The air a room needs, whatever the path. The shell's own size stands for the room's: it is larger.
 

@@ -32,7 +32,7 @@ from calc.isolation.junction import Element, apparent, least, light_corner, ligh
 from calc.isolation.path import Path, Together, each, house, in_room, kept, where
 from calc.isolation.predict import predictions
 from calc.isolation.source import source_spectrum
-from calc.kept import as_heard
+from calc.kept import as_heard, keep
 from calc.options import bare_floor_assembly, existing_wall
 from calc.scheme import FloorOption, LidOption, WallOption
 
@@ -145,7 +145,7 @@ def _behind_party(brief: Brief, room: Room, ground: float) -> tuple[Element, Ele
     return None if wall is None else (wall, slab(length, ground / length), length)
 
 
-@lru_cache(_MEMO)
+@keep(_MEMO)
 def _slab_loss(brief: Brief, room: Room, place: str, ground: float) -> Spectrum | None:
     """The bare slab, on under the walls: to the rest of the basement, or to a neighbour's slab and party wall."""
     here, length, party = slab(room.length, room.width), _length(brief, room, SideKind.OPEN), _behind_party(brief, room, ground)
@@ -159,7 +159,7 @@ def _slab_loss(brief: Brief, room: Room, place: str, ground: float) -> Spectrum 
     return None
 
 
-@lru_cache(_MEMO)
+@keep(_MEMO)
 def _foundation_loss(brief: Brief, room: Room, place: str, ground: float, kind: SideKind) -> Spectrum | None:
     """Bare foundation walls of one kind: up through the sill, and on past a corner to the rest of the basement or to the neighbour."""
     losses: list[Spectrum] = []
@@ -184,7 +184,7 @@ def _foundation_loss(brief: Brief, room: Room, place: str, ground: float, kind: 
     return apparent(losses) if losses else None
 
 
-@lru_cache(_MEMO)
+@keep(_MEMO)
 def _party_loss(brief: Brief, room: Room, place: str, ground: float) -> Spectrum | None:
     """The bare party wall: on upwards beside the room above, and into the neighbour's slab and foundation walls."""
     party = _behind_party(brief, room, ground)
@@ -205,7 +205,7 @@ def _party_loss(brief: Brief, room: Room, place: str, ground: float) -> Spectrum
     return apparent(losses)
 
 
-@lru_cache(_MEMO)
+@keep(_MEMO)
 def _sole_plate_loss(brief: Brief, room: Room, place: str, ground: float, wall: WallOption) -> Spectrum | None:
     """Boards fixed to studs, down their sole plate into the slab and out beside; boards on channels or clips pass next to nothing on."""
     length = _length(brief, room, SideKind.OPEN)

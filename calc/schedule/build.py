@@ -168,5 +168,6 @@ def _materials(lines: Sequence[Line]) -> tuple[Material, ...]:
     for name, mine in by_item.items():
         what = item(name)
         if what.group != FEES:
-            found.append(Material(name, what.label, sum(each.quantity for each in mine), what.unit, cuts_of(mine, 0.0)))
+            cuts = cuts_of(mine) if any(each.cuts for each in mine) else ()
+            found.append(Material(name, what.label, sum(each.quantity for each in mine), what.unit, cuts))
     return tuple(found)

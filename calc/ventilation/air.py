@@ -6,12 +6,13 @@ import math
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import accumulate
 
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
+from calc.kept import Kept
 from calc.scheme import AirPathOption
 from calc.ventilation import climate, co2, duct, fresh_air, heat
 from calc.ventilation import session as sessions
@@ -76,6 +77,7 @@ class AirResult:
     end: str
 
 
+_AIR: Kept[AirResult] = Kept(128)
 PEOPLE, EQUIPMENT, LIGHTS, ENVELOPE = "people", "equipment", "lights", "walls and window in summer"
 DWELLING = "ASHRAE 62.2, whole dwelling"
 ROOM_62_1 = "ASHRAE 62.1, music room"
@@ -83,13 +85,19 @@ HOLDS_CO2 = "holds the CO2 limit"
 AIR_CHANGES = "IRC, 0.35 air changes an hour"
 
 
-@lru_cache(maxsize=128)
 def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     """Air of a room for the brief's people, activity and session.
 
     Raises ValueError when the CO2 limit is not above outdoor air, KeyError for an unknown activity. Sources: at each function called.
     ``air_path`` does not change how much air is needed, only how wide its casing is and whether heat is recovered.
     """
+    use, shell = brief.use, brief.shell
+    people = (use.people, use.activity, use.session, use.equipment, use.recording)
+    walls = (shell.sides, shell.foundation, shell.foundation_thickness, shell.escape, shell.escape_width, shell.escape_height)
+    return _AIR.get((people, walls, brief.air, room, air_path), partial(_air, brief, room, air_path))
+
+
+def _air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     data, use, wish = load("air"), brief.use, brief.air
     each = co2.generation(data["activity"][use.activity]["met"])
     given_off = use.people * each
