@@ -66,7 +66,7 @@ def _chart(found: Assessment, width: int, height: int, unicode: bool) -> list[st
 def _session(found: Assessment) -> list[str]:
     air, limit = found.air, found.brief.air.co2_limit
     shut = (
-        f"With the air off the room passes it after {air.co2_sealed_minutes:.0f} minutes."
+        f"With the air off and all inside the room passes it after {air.co2_sealed_minutes:.0f} minutes."
         if isfinite(air.co2_sealed_minutes)
         else "With the air off it is never passed."
     )

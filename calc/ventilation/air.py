@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -31,8 +30,9 @@ class AirResult:
     design day, here or in the house's furnace; ``heating_size`` adds what the envelope loses then, and counts on nobody being there.
 
     ``co2_curve`` is the session with its arrivals and breaks, with ``people`` in the room just before each time; ``co2_off`` the same with
-    the air off, which passes the limit after ``co2_sealed_minutes`` (infinite: never). ``fresh_air_for_session`` holds the limit in
-    this very session, though not in a longer one.
+    the air off, which passes the limit after ``co2_session_minutes`` (infinite: never). ``co2_sealed_minutes`` count everybody in from the
+    start, without a break: the time to warn with.
+    ``fresh_air_for_session`` holds the limit in this very session, though not in a longer one.
 
     ``heat_parts`` [W] make up ``heat_sensible``; ``cooling_W`` is 0 unless needed, and then also
     holds what summer's fresh air brings. ``temperature_rise`` [K] is what the room drifts to over its supply without cooling, at a flow of
@@ -46,6 +46,7 @@ class AirResult:
     co2_steady_at_62_1: float
     co2_curve: tuple[tuple[float, ...], tuple[float, ...]]
     co2_sealed_minutes: float
+    co2_session_minutes: float
     heat_sensible: float
     heat_latent: float
     moisture: float
@@ -134,7 +135,8 @@ def _air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         co2_steady=co2.steady(flow, given_off, outdoor),
         co2_steady_at_62_1=co2.steady(rates[ROOM_62_1], given_off, outdoor),
         co2_curve=(times, levels),
-        co2_sealed_minutes=_sealed(wish.co2_limit, stretches, each, room.volume, outdoor),
+        co2_sealed_minutes=co2.sealed_minutes(wish.co2_limit, given_off, room.volume, outdoor),
+        co2_session_minutes=co2.minutes_to(wish.co2_limit, stretches, 0.0, each, room.volume, outdoor),
         heat_sensible=sensible,
         heat_latent=latent,
         moisture=water,
@@ -180,15 +182,6 @@ def _course(
     """As co2.session, kept."""
     times, levels = co2.session(stretches, flow, each, volume, outdoor)
     return tuple(map(float, times)), tuple(map(float, levels))
-
-
-def _sealed(limit: float, stretches: tuple[co2.Interval, ...], each: float, volume: float, outdoor: float) -> float:
-    """Minutes to the limit with the air off in this session; where it ends before, in one that goes on with all of them."""
-    reached = co2.minutes_to(limit, stretches, 0.0, each, volume, outdoor)
-    everybody = max((stretch.people for stretch in stretches), default=0)
-    if math.isfinite(reached) or not everybody:
-        return reached
-    return co2.minutes_to(limit, (*stretches, co2.Interval(math.inf, everybody)), 0.0, each, volume, outdoor)
 
 
 @lru_cache(maxsize=64)

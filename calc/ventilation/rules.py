@@ -79,11 +79,13 @@ def with_breaks(brief: Brief, result: AirResult) -> Finding | None:
 
 def sealed_room(brief: Brief, result: AirResult) -> Finding | None:
     """How soon the air is stale when the fan stops."""
+    people = "1 person" if brief.use.people == 1 else f"{brief.use.people} people"
     sooner = result.co2_sealed_minutes < 60.0 * brief.use.session
     return Finding(
         rule="air-sealed",
         severity=Severity.CAUTION if sooner else Severity.NOTE,
-        title=f"With the air off, the room passes the CO2 level you chose after {format_duration(result.co2_sealed_minutes / 60.0)}"
+        title=f"With the air off and {people} inside, the room passes the CO2 level you chose "
+        f"after {format_duration(result.co2_sealed_minutes / 60.0)}"
         + (f"; a session lasts {format_duration(brief.use.session)}" if sooner else ""),
         measured=None,
         limit=None,

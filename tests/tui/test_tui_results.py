@@ -126,7 +126,7 @@ def test_the_real_pages_keep_to_the_width(kind: str, width: int) -> None:
 def test_the_air_page_tells_what_was_computed() -> None:
     air = assessed().air
     text = "\n".join(line.text for line in backroom().page("air", first_answers()).lines(0, 90, 20, True))
-    assert f"passes it after {air.co2_sealed_minutes:.0f} minutes" in text
+    assert f"all inside the room passes it after {air.co2_sealed_minutes:.0f} minutes" in text
     assert f"At the most {air.co2_peak:,.0f} ppm" in text
     assert all(f"{watts:.0f} W" in text for watts in air.heat_parts.values())
     assert f"{air.basis} (decides)" in text

@@ -19,9 +19,10 @@ from calc.materials.air import AT_FAN, air_lines
 from calc.options import doors
 from calc.safety.water import vapour
 from calc.scheme import AirPathOption, Scheme
-from calc.unit_format import format_temperature
+from calc.unit_format import format_duration, format_temperature
 from calc.ventilation import air, checks, climate, design_rules, fan_box, findings, heat
 from calc.ventilation.design import AirDesign, design, lacking, room_noise, runs
+from calc.ventilation.rules import sealed_room
 from calc.ventilation.run import balance
 from calc.ventilation.systems import Comparison, System, compare
 
@@ -329,7 +330,12 @@ def test_breaks_and_late_arrivals_delay_the_limit_and_lower_the_peak() -> None:
     room, path = Room(5.8, 4.0, 2.3), AirPathOption("a", "a", 3.0, 0.025, 2, True, True)
     base = {"use__people": 4, "use__activity": "standing_playing"}
     plain, late = (air(make_brief(air__arrivals=word, **base), room, path) for word in ("together", "one_by_one"))
-    assert late.co2_sealed_minutes > plain.co2_sealed_minutes
+    assert late.co2_session_minutes > plain.co2_session_minutes == pytest.approx(plain.co2_sealed_minutes)
+    assert late.co2_sealed_minutes == plain.co2_sealed_minutes, "who warns counts everybody in from the start"
+    warned = sealed_room(make_brief(air__arrivals="one_by_one", **base), late)
+    assert warned is not None
+    assert "4 people inside" in warned.title
+    assert f"after {format_duration(plain.co2_sealed_minutes / 60.0)}" in warned.title
     paused = air(make_brief(air__breaks="hourly", **base), room, path)
     assert paused.co2_peak < plain.co2_peak
     assert paused.fresh_air == plain.fresh_air

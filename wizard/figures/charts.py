@@ -125,7 +125,7 @@ def _whisker_sign(canvas: Canvas, box: Box) -> None:
 Curve = tuple[Sequence[float], Sequence[float]]
 
 
-def co2_chart(curve: Curve, off: Curve, limit: float, sealed_minutes: float, outdoor: float) -> Figure:
+def co2_chart(curve: Curve, off: Curve, limit: float, off_minutes: float, outdoor: float) -> Figure:
     """CO2 [ppm] over a session [h]: with the fresh air of the plan, and with the air off, which passes the limit after so many minutes."""
     times, levels = curve
     canvas = Canvas()
@@ -145,7 +145,7 @@ def co2_chart(curve: Curve, off: Curve, limit: float, sealed_minutes: float, out
     canvas.path([plot.at(hour * 60.0, ppm) for hour, ppm in zip(times, levels, strict=True)], CURVE)
     canvas.grow(under(plot) - SMALLEST)
     title = "Carbon dioxide over one session"
-    shut = f" With the air off it passes the limit after {sealed_minutes:.0f} minutes." if sealed_minutes < minutes else ""
+    shut = f" With the air off, people coming and going as answered, it passes the limit after {off_minutes:.0f} minutes." if off_minutes < minutes else ""
     words = f"At the most {max(levels):,.0f} ppm, {levels[-1]:,.0f} ppm after {minutes:.0f} minutes; your limit is {limit:,.0f} ppm.{shut}"
     return Figure("co2", title, canvas.svg("co2", title, words), "Carbon dioxide shows how stale the air gets.", words)
 

@@ -61,7 +61,7 @@ def _quiet(a: Assessment) -> Iterator[Figure]:
 
 def _air(a: Assessment, units: str) -> Iterator[Figure]:
     air = a.air
-    yield charts.co2_chart(air.co2_curve, air.co2_off, a.brief.air.co2_limit, air.co2_sealed_minutes, float(load("air")["co2"]["outdoor"]))
+    yield charts.co2_chart(air.co2_curve, air.co2_off, a.brief.air.co2_limit, air.co2_session_minutes, float(load("air")["co2"]["outdoor"]))
 
     yield duct_sketch(a, units)
     yield from silencers(a, units)
