@@ -145,7 +145,8 @@ def co2_chart(curve: Curve, off: Curve, limit: float, off_minutes: float, outdoo
     canvas.path([plot.at(hour * 60.0, ppm) for hour, ppm in zip(times, levels, strict=True)], CURVE)
     canvas.grow(under(plot) - SMALLEST)
     title = "Carbon dioxide over one session"
-    shut = f" With the air off, people coming and going as answered, it passes the limit after {off_minutes:.0f} minutes." if off_minutes < minutes else ""
+    off_words = f" With the air off, people coming and going as answered, it passes the limit after {off_minutes:.0f} minutes."
+    shut = off_words if off_minutes < minutes else ""
     words = f"At the most {max(levels):,.0f} ppm, {levels[-1]:,.0f} ppm after {minutes:.0f} minutes; your limit is {limit:,.0f} ppm.{shut}"
     return Figure("co2", title, canvas.svg("co2", title, words), "Carbon dioxide shows how stale the air gets.", words)
 
