@@ -127,7 +127,10 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
     corners = headroom_.height_map(brief, scheme.lid, scheme.floor, brief.site)
     load = structure.screen(brief, scheme.lid, brief.site)
     air = ventilation.air(brief, room, scheme.air_path)
+    heard = isolation(brief, scheme, room)
+    hopeless = wishes.out_of_reach(heard)
     found = (
+        *((hopeless,) if hopeless is not None else ()),
         *headroom_.findings(brief, heights, corners),
         *structure.findings(brief, load),
         *safety.findings(brief, scheme, room, brief.site),
@@ -146,7 +149,7 @@ def assess(brief: Brief, scheme: Scheme | None = None, explain: bool = True) -> 
         lid_costs=headroom_.lid_costs(brief, lids(brief), scheme.floor),
         floor_costs=headroom_.floor_costs(floors(brief)),
         structure=load,
-        isolation=isolation(brief, scheme, room),
+        isolation=heard,
         air=air,
         findings=findings,
         bill=priced,

@@ -134,9 +134,10 @@ def _passage(p: Problem, hard: Hard) -> list[Reason]:
 
 
 def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
-    """Each listener's target relaxed alone; and by how much the nearest scheme misses it."""
+    """Each listener's target relaxed alone; and by how much the nearest scheme misses it; the one missed by most first."""
     found = []
-    for number, (listener, margin) in enumerate(zip(p.brief.listeners, margins(p, best.rows), strict=True)):
+    for margin, number in sorted((margin, number) for number, margin in enumerate(margins(p, best.rows))):
+        listener = p.brief.listeners[number]
         soft = np.zeros(p.base.size, dtype=np.bool_)
         soft[number * ROWS : (number + 1) * ROWS] = True
         near = best_near(p, hard, soft)

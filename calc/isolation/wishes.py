@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from calc.brief import Brief, Listener
 from calc.finding import Finding, Severity
 from calc.isolation.criteria import listener_kinds, target_kinds
 from calc.isolation.path import where
 
+if TYPE_CHECKING:
+    from calc.isolation.listener import IsolationResult
+
+HOPELESS = -10.0  # dB of margin: about twice as loud as wanted. That no room is worth its money then: common practice, no source
 HOURS = {"evening": "into the evening", "night": "at night too"}
 
 
@@ -22,6 +28,30 @@ def findings(brief: Brief) -> tuple[Finding, ...]:
         if where(listener) == "inside" and brief.house.walking != "nobody":
             found.append(_steps(listener))
     return tuple(found)
+
+
+def out_of_reach(heard: IsolationResult) -> Finding | None:
+    """A stop where the place that decides stays about twice as loud as was asked, or worse: nobody is served by such a room.
+
+    Source: 10 dB sound about twice as loud, Stevens 1955, from memory; that this is the limit is common practice, no source.
+    """
+    if heard.most_critical is None:
+        return None
+    worst = heard.listeners[heard.most_critical]
+    if worst.margin > HOPELESS:
+        return None
+    return Finding(
+        rule="out_of_reach",
+        severity=Severity.STOP,
+        title=f"{worst.listener.label}: {-worst.margin:.0f} dB too loud with the constructions of this plan; 10 dB are about twice as loud",
+        measured=worst.level_dba,
+        limit=worst.needed_dba,
+        unit="dBA",
+        source="10 dB sound about twice as loud: Stevens 1955, from memory; the limit: common practice, no source",
+        remedy="Do not build them for this use here. Look for another place, an earlier hour, a quieter instrument or a lower level, or "
+        "ask for less quiet there; the plan says what is in the way, and what other ceilings and more money would do.",
+        decides="owner",
+    )
 
 
 def _sleeps_then(brief: Brief, listener: Listener) -> bool:

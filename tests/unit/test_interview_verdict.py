@@ -11,6 +11,7 @@ import pytest
 from calc.assess import Assessment, assess
 from calc.brief import Brief
 from calc.finding import Severity
+from calc.isolation import wishes
 from wizard.interview import engine, leverage
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
@@ -120,8 +121,13 @@ def test_what_is_far_off_says_so_as_the_plan_does(assessment: Assessment) -> Non
     index = assessment.isolation.most_critical
     assert index is not None
     listeners = [replace(each, margin=-11.0 if place == index else -1.0) for place, each in enumerate(assessment.isolation.listeners)]
-    line = verdict(replace(assessment, isolation=replace(assessment.isolation, listeners=tuple(listeners))), "imperial").lines[2]
+    heard = replace(assessment.isolation, listeners=tuple(listeners))
+    stop = wishes.out_of_reach(heard)
+    assert stop is not None
+    found = verdict(replace(assessment, isolation=heard, findings=(stop, *assessment.findings)), "imperial")
+    line = found.lines[2]
     assert "far off: 11 dB too loud" in line.value
+    assert line.state == found.state == "stop"
     assert f"{len(listeners) - 1} more place" in line.limit
 
 

@@ -76,4 +76,6 @@ def test_the_verdict_promises_no_more_than_its_likelihood(name: str) -> None:
     worst = min(listener.likelihood for listener in assessment.isolation.listeners)
     promised = "as quiet as you asked" in verdict and "miss" not in verdict and "not as surely" not in verdict
     assert not promised or worst >= 0.5
-    assert ("Do not start building yet" in verdict) == (not assessment.feasible)
+    rules = {stop.rule for stop in assessment.stops}
+    assert ("Do not start building yet" in verdict) == bool(rules - {"out_of_reach"})
+    assert bool(re.search("[Dd]o not build (it|them) for this use", verdict)) == ("out_of_reach" in rules)

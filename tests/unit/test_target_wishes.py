@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from conftest import make_brief
 
+from calc.assess import assess
 from calc.brief import Listener
 from calc.finding import Severity
 from calc.isolation.criteria import target_dba, target_spectrum
-from calc.isolation.wishes import findings
+from calc.isolation.wishes import HOPELESS, findings, out_of_reach
 
 
 def rules(hours: str, kind: str, target: str) -> list[str]:
@@ -54,3 +57,20 @@ def test_steps_overhead_are_named_as_the_least_sure() -> None:
     walked = [finding.rule for finding in findings(make_brief(listeners=(itself,)))]
     assert walked == ["steps_overhead"]
     assert not findings(make_brief(listeners=(itself,), house__walking="nobody"))
+
+
+def test_a_room_twice_as_loud_as_asked_is_a_stop_that_says_how_far_it_is() -> None:
+    brief = make_brief(use__level=118.0, listeners=(Listener("bedroom_above", "bedroom above", "quiet_for_sleep", 25.0, 0.0, "closed"),))
+    found = assess(brief, explain=False)
+    margin = found.isolation.listeners[0].margin
+    assert margin < HOPELESS
+    (stop,) = [finding for finding in found.stops if finding.rule == "out_of_reach"]
+    assert f"bedroom above: {-margin:.0f} dB too loud" in stop.title
+    assert stop.measured is not None
+    assert stop.limit is not None
+    assert stop.measured - stop.limit == pytest.approx(-margin)
+    assert not found.feasible
+    heard = found.isolation.listeners[0]
+    near = replace(found.isolation, listeners=(replace(heard, margin=HOPELESS + 0.5),))
+    assert out_of_reach(near) is None
+    assert out_of_reach(replace(near, listeners=(), most_critical=None)) is None

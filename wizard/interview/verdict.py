@@ -21,12 +21,11 @@ if TYPE_CHECKING:
 GOOD, CAUTION, STOP, OPEN = "good", "caution", "stop", "open"
 TITLES_SHOWN = 2
 GRAVITY = 9.80665  # m/s2, standard acceleration of free fall: NIST SP 811, 2008, B.8
-HOPELESS = -10.0  # dB of margin: twice as loud as wanted, where the plan says not to build it for this use
 TITLE_LENGTH = 60
 JOIST_STATES = {"passes the screen": GOOD, "engineer first": CAUTION, "stop": STOP}
 # Whose findings a line of its own speaks for, by the beginnings of their rules; all others are hazards.
 MOISTURE = ("water", "mould", "vapour", "air-damp", "air-cold-wall", "air-dry", "air-duct-sweat")
-ELSEWHERE = ("headroom", "joists", "air-", *MOISTURE)
+ELSEWHERE = ("headroom", "joists", "air-", "out_of_reach", "day_target", *MOISTURE)
 
 
 @dataclass(frozen=True)
@@ -155,9 +154,10 @@ def _quiet(assessment: Assessment) -> VerdictLine:
     if index is None:
         return VerdictLine("Quiet", "nobody to disturb", "", GOOD, topic="listeners")
     result = assessment.isolation.listeners[index]
-    value = f"{format_level(result.level_dba)}, {_margin(result.margin, result.worst_band_hz)}"
+    hopeless = any(finding.rule == "out_of_reach" for finding in assessment.stops)
+    value = f"{format_level(result.level_dba)}, {'far off: ' if hopeless else ''}{_margin(result.margin, result.worst_band_hz)}"
     limit = f"target {format_level(result.target_dba)}; {in_words(result.likelihood)} to meet it in every band"
-    name, state = f"Heard: {result.listener.label}", GOOD if result.margin >= 0.0 else CAUTION
+    name, state = f"Heard: {result.listener.label}", STOP if hopeless else GOOD if result.margin >= 0.0 else CAUTION
     form, words = partial(format_level, unit="dB"), ("louder", "quieter")
     others = [other for other in assessment.isolation.listeners if other is not result]
     also = tuple((other.listener.label, float(round(other.level_dba))) for other in others)
@@ -175,7 +175,7 @@ def _margin(margin: float, band_hz: float | None) -> str:
         return "just at its target" if margin >= 0.0 else "a hair over its target"
     if rounded > 0:
         return f"{rounded} dB to spare{where}"
-    return f"{'far off: ' if margin <= HOPELESS else ''}{-rounded} dB too loud{where}"
+    return f"{-rounded} dB too loud{where}"
 
 
 def _air(assessment: Assessment, units: str) -> VerdictLine:
