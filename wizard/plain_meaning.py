@@ -8,6 +8,7 @@ from wizard.interview.answers import DONT_KNOW, Answers, is_unknown_text
 from wizard.interview.bounds import unusual
 from wizard.interview.engine import Problem
 from wizard.interview.question import Kind, Question
+from wizard.interview.searching import best_first
 from wizard.plain_words import choice_labels, labelled
 
 ESTIMATE = "~"
@@ -58,7 +59,8 @@ def reading(question: Question, answers: Answers) -> str:
 
 
 def places(words: str, answers: Answers) -> tuple[Question, ...]:
-    """The question that the words mean: by its id, the number or name of a topic, or words of it; several where they fit several."""
+    """The question that the words mean: by its id, the number or name of a topic, or words of it, the best hit first; several where
+    they fit several."""
     asked = engine.applicable(answers)
     by_id = [item for item in asked if item.id == words]
     if by_id:
@@ -68,5 +70,6 @@ def places(words: str, answers: Answers) -> tuple[Question, ...]:
         inside = [item for item in asked if item.topic == topic.topic.id]
         if inside and wanted in (str(number), topic.topic.id, topic.topic.label.casefold()):
             return (engine.question(topic.first_open) if topic.first_open else inside[0],)
-    found = tuple(item for item in asked if all(word in f"{item.id} {item.title}".casefold() for word in wanted.split()))
-    return found or tuple(item for item in asked if all(word in item.text.casefold() for word in wanted.split()))
+    ranked = [item for _, item in best_first(asked, words, lambda _: ())]
+    named = tuple(item for item in ranked if all(word in f"{item.id} {item.title}".casefold() for word in wanted.split()))
+    return named or tuple(ranked)

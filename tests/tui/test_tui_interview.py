@@ -17,6 +17,7 @@ from wizard.backroom import StaleError
 from wizard.interview import engine
 from wizard.interview.answers import Answers
 from wizard.interview.verdict import Verdict
+from wizard.palette import QuestionCommands
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.interview import Interview
 from wizard.screens.plan import PlanPage
@@ -123,14 +124,33 @@ async def test_the_palette_goes_to_a_question_and_opens_a_page(tmp_path: Path, t
         assert told in screen_text(app)
 
 
-async def test_jump_finds_words_of_the_question_and_tells_how_much_is_done(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("words", "found"), [("Living", "habitable"), ("start", "start"), ("building department", "code")])
+async def test_jump_stands_on_the_best_hit_and_enter_takes_it(tmp_path: Path, words: str, found: str) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "listeners")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "f4", *(" " if letter == " " else letter for letter in words))
+        await settle(pilot)
+        assert app.screen.query_one(OptionList).highlighted == 0
+        await press(pilot, "enter")
+        assert session(app).at == found
+
+
+async def test_the_palette_offers_the_best_hit_first(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        hits = [hit async for hit in QuestionCommands(app.screen).search("living")]
+        assert max(hits, key=lambda hit: hit.score).text == "Go to: Project and local code, Living space"
+
+
+async def test_jump_finds_words_of_the_question_and_tells_its_state_and_topic(tmp_path: Path) -> None:
     app = make_app(tmp_path, FIRST_ANSWERS, "code")
     async with app.run_test(size=NARROW) as pilot:
         await press(pilot, "f4")
         app.screen.query_one(Input).value = "building department"
         await settle(pilot)
-        assert "Project and local code: 0 of 3 answered" in screen_text(app)
-        assert "Model code  [open]" in screen_text(app)
+        assert "Model code  [open] in Project and local code" in screen_text(app)
         assert "Joist" not in screen_text(app)
 
 

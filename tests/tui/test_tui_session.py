@@ -8,8 +8,10 @@ import pytest
 from tui_kit import FIRST_ANSWERS, saved
 
 from calc.brief import Origin
+from wizard.interview import engine
+from wizard.interview.answers import Answer, Answers
 from wizard.interview.engine import Problem
-from wizard.screens.jump import Place, matching
+from wizard.screens.jump import matching, places
 from wizard.screens.plan import folder_for
 from wizard.session import Contradiction, Session
 from wizard.store import Store
@@ -131,11 +133,29 @@ def test_switching_units_keeps_what_a_bare_number_meant(tmp_path: Path) -> None:
     assert (session.answers.units, session.answers["shell_length"].text) == ("metric", "20 ft")
 
 
+def hits(words: str, answers: Answers | None = None) -> list[str]:
+    return [place.question.id for place in matching(places(answers or Answers()), words)]
+
+
 def test_jump_finds_words_in_any_order_and_case() -> None:
-    places = [Place("a", "Shell", "Joist depth", "open"), Place("b", "Use", "What is played", "answered")]
-    assert [place.id for place in matching(places, "DEPTH joist")] == ["a"]
-    assert [place.id for place in matching(places, "answered")] == ["b"]
-    assert matching(places, "joist answered") == []
+    assert hits("DEPTH joist")[0] == "joist_depth"
+    assert hits("joist answered", Answers({"joist_depth": Answer("9 in")})) == ["joist_depth"]
+    assert hits("joist qqq") == []
+    missing = [question.id for question in engine.applicable(Answers()) if question.default is None]
+    assert hits("missing")[: len(missing)] == missing
+
+
+@pytest.mark.parametrize(
+    ("words", "first"),
+    [("Living", "habitable"), ("ducts", "duct_outdoors"), ("start", "start"), ("date", "start"), ("hours", "hours_per_week")],
+)
+def test_the_best_hit_of_a_jump_comes_first(words: str, first: str) -> None:
+    assert hits(words)[0] == first
+
+
+def test_words_of_a_question_come_after_titles_and_before_its_choices() -> None:
+    assert hits("hour")[:2] == ["hours_per_week", "hours"]  # “Hours a week”, then “When”, which has it in its id
+    assert hits("living").index("house_area") < hits("living").index("listeners")
 
 
 @pytest.mark.parametrize("name", ["../../etc", "a/b", "..", "[bold]x[/]", "名前", " "])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -17,7 +16,9 @@ from textual.widgets.option_list import Option
 
 from wizard.interview import engine
 from wizard.interview.question import TOPICS
+from wizard.interview.searching import best_first
 from wizard.screens.steps import UNDO_REDO, redo, undo
+from wizard.session import topic_label
 from wizard.widgets.field import Field
 from wizard.widgets.key_line import KeyLine
 from wizard.widgets.pick_list import PickList
@@ -33,14 +34,11 @@ TOPIC = "topic "  # begins the id of a topic's row; no question has a space in i
 
 @dataclass(frozen=True)
 class Place:
-    """One question to go to: its topic with its state, and what was answered, in words; ``more`` finds it and is not shown."""
+    """One question to go to: its topic with its state, and what was answered, in words."""
 
-    id: str
+    question: Question
     topic: str
-    text: str
     state: str
-    more: str = ""
-    topic_id: str = ""
 
 
 def places(answers: Answers) -> list[Place]:
@@ -48,14 +46,7 @@ def places(answers: Answers) -> list[Place]:
     doubtful = {problem.question_id for problem in engine.problems(answers)}
     states = topic_states(answers)
     return [
-        Place(
-            question.id,
-            states[question.topic],
-            question.title,
-            state(question, answers) + (", to check" if question.id in doubtful else ""),
-            f"{question.text} {' '.join(choice.label for choice in question.choices)}",
-            question.topic,
-        )
+        Place(question, states[question.topic], state(question, answers) + (", to check" if question.id in doubtful else ""))
         for question in engine.applicable(answers)
     ]
 
@@ -88,11 +79,13 @@ def cautions(topic: str, verdict: Verdict | None) -> str:
 
 
 def matching(places: Sequence[Place], words: str) -> list[Place]:
-    """The places that hold every typed word, in any order and case; all of them for no words."""
-    wanted = words.casefold().split()
-    return [
-        place for place in places if all(word in f"{place.topic} {place.text} {place.state} {place.more}".casefold() for word in wanted)
-    ]
+    """The places that hold every typed word, the best hit first; a state or a topic finds its questions, too. All of them for no words."""
+    by_id = {place.question.id: place for place in places}
+
+    def also(question: Question) -> tuple[str, ...]:
+        return (*by_id[question.id].state.split(", "), topic_label(question.topic))
+
+    return [by_id[question.id] for _, question in best_first((place.question for place in places), words, also)]
 
 
 class Jump(ModalScreen[str | None]):
@@ -130,29 +123,22 @@ class Jump(ModalScreen[str | None]):
         self._fill(self._session.at)
 
     def _fill(self, highlight: str | None) -> None:
-        words = self.query_one(Input).value
+        """With words the best hit stands first and is highlighted, so that Enter goes where the eye is; else the map around a question."""
+        words = self.query_one(Input).value.strip()
         found = matching(places(self._session.answers), words)
         listed = self.query_one(OptionList)
-        options = self._found(found) if words.strip() else self._map(found)
+        options = [found_row(place) for place in found] if words else self._map(found)
         listed.set_options(options)
         ids = [option.id for option in options]
-        wanted = next((id for id in (highlight, *(place.id for place in found)) if id in ids), None)
-        listed.highlighted = ids.index(wanted) if wanted is not None else 0 if options else None
+        listed.highlighted = None if not options else ids.index(highlight) if highlight in ids and not words else 0
+        listed.scroll_home(animate=False) if words else None
         self.query_one(".hint", Static).update("" if found else "No question has these words.")
-
-    def _found(self, found: Sequence[Place]) -> list[Option]:
-        """The questions found, below the names of their topics."""
-        options: list[Option] = []
-        for topic, inside in groupby(found, key=lambda place: place.topic):
-            options.append(Option(Content.styled(topic, "bold $text-accent"), disabled=True))
-            options += [question_row(place) for place in inside]
-        return options
 
     def _map(self, found: Sequence[Place]) -> list[Option]:
         """Every topic, and the questions of the open one."""
         options: list[Option] = []
-        for topic in dict.fromkeys(place.topic_id for place in found):
-            inside = [place for place in found if place.topic_id == topic]
+        for topic in dict.fromkeys(place.question.topic for place in found):
+            inside = [place for place in found if place.question.topic == topic]
             options.append(topic_row(inside[0], cautions(topic, self._verdict), unfolded=topic == self._open))
             options += [question_row(place) for place in inside if topic == self._open]
         return options
@@ -191,8 +177,16 @@ class Jump(ModalScreen[str | None]):
 def topic_row(place: Place, caution: str, *, unfolded: bool) -> Option:
     sign = "- " if unfolded else "+ "
     below = (f"\n    {caution}", "italic") if caution else ("", "")
-    return Option(Content.assemble((f"{sign}{place.topic}", "bold"), below), id=f"{TOPIC}{place.topic_id}")
+    return Option(Content.assemble((f"{sign}{place.topic}", "bold"), below), id=f"{TOPIC}{place.question.topic}")
 
 
 def question_row(place: Place) -> Option:
-    return Option(Content.assemble(f"    {place.text}", (f"  [{place.state}]", "$text-muted")), id=place.id)
+    return Option(Content.assemble(f"    {place.question.title}", (f"  [{place.state}]", "$text-muted")), id=place.question.id)
+
+
+def found_row(place: Place) -> Option:
+    """A question found, with its topic, which the map shows above it."""
+    return Option(
+        Content.assemble(place.question.title, (f"  [{place.state}] in {topic_label(place.question.topic)}", "$text-muted")),
+        id=place.question.id,
+    )
