@@ -129,6 +129,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
         "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
+        "lights": f"{sum(line.quantity for line in lines if line.item == 'light'):.0f}",
         "lid_fill_kind": scheme.lid.fill,
         "chambers": {1: "one chamber", 2: "two chambers in a row"}.get(
             scheme.air_path.chambers, f"{scheme.air_path.chambers} chambers in a row"

@@ -52,9 +52,15 @@ def _duct_lines(option: AirPathOption, size: DuctSize, count: int, length: float
         line("grille", WHERE, count if option.house_ducts or option.fan_unit else 2 * count),
         line("weather_hood", "ends of the ducts outdoors", count if option.fan_unit else 0),
         line("duct_takeoff", "joins to the house's trunk ducts", count if option.house_ducts else 0),
-        bead("duct openings in the shell", 2.0 * count * 4.0 * size.casing, "rough_hvac"),
+        *_collar_lines(2.0 * count * 4.0 * size.casing),
         line("duct_lining", WHERE, count * 4.0 * size.casing * lined_part(option) * q.whole(option.lining / LINING_PANEL)),
     ]
+
+
+def _collar_lines(around: float) -> list[Line]:
+    """Rod and sealant round the ducts on both faces of the boards [m], so once these hang."""
+    where, task = "duct openings in the shell", "seal_leak_test"
+    return [line("backer_rod", where, around, task), bead(where, around, task)]
 
 
 def _wrap_lines(brief: Brief, option: AirPathOption, size: DuctSize, count: int, length: float) -> list[Line]:
@@ -76,7 +82,8 @@ def _moving_lines(option: AirPathOption, count: int) -> list[Line]:
         line("spare_filters", WHERE, 1),
         line("co2_meter", "room", 1),
         line("hvac_designer", "fresh air and heat load", 4),
-        line("hvac_contractor", WHERE, 8 if option.fan_unit or option.house_ducts else 4),
+        line("hvac_contractor", "rough-in", 5 if option.fan_unit or option.house_ducts else 2),
+        line("hvac_contractor", "balance, last tests", 3 if option.fan_unit or option.house_ducts else 2, "air_start"),
     ]
     if option.fan_unit:
         return [*found, line("heat_recovery_unit", WHERE, 1), line("condensate_kit", WHERE, 1)]

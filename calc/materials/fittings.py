@@ -67,7 +67,7 @@ def _electrical(room: Room) -> list[Line]:
     pierce it.
     """
     boxes = q.whole(room.perimeter / OUTLET_STEP) + 2
-    return [
+    return [  # what sits on the face of the boards carries the task that comes after them
         line("outlet_box", "room", boxes),
         line("putty_pad", "room", boxes),
         line("cable_allowance", "room", room.floor_area),
@@ -139,7 +139,8 @@ def _fees(brief: Brief) -> list[Line]:
     found = [
         line("permit", "building official", 1),
         line("structural_engineer", "joists and added load", 1),
-        line("electrician", "rough-in, panel, final", 16 + (6 if brief.shell.panel in ("in the area", "unknown") else 0)),
+        line("electrician", "rough-in, panel", 10 + (6 if brief.shell.panel in ("in the area", "unknown") else 0)),
+        line("electrician", "boxes, lights, alarms, tests", 6, "air_start"),
     ]
     if brief.shell.water in ("damp", "standing"):
         found.append(line("waterproofing", "walls and slab", 1))

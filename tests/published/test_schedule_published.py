@@ -5,6 +5,8 @@ Text as read in the 2018 and 2021 editions.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from build_parts import BOARD, LID, scheme
 from conftest import make_brief
@@ -21,7 +23,7 @@ INSPECTIONS = ("permits", "inspect_rough", "inspect_frame", "inspect_insulation"
 
 @pytest.fixture(scope="module")
 def stages() -> Schedule:
-    lid = LID.__class__(**(vars(LID) | {"between_joists": (BOARD,)}))
+    lid = replace(LID, between_joists=(BOARD,))
     brief, build = make_brief(shell__appliance="natural draft", shell__water="damp", shell__year_built=1960), scheme(lid)
     room = inner_room(brief, build)
     return schedule(brief, build, room, bill(brief, lines(brief, room, build)), ())

@@ -270,6 +270,34 @@ def test_trades_take_their_own_time() -> None:
     assert made.finish - made.start == pytest.approx(made.trade_hours / 40.0)
 
 
+@pytest.mark.parametrize("name", ["outlet_box", "light", "smoke_alarm", "cooling_unit", "grille"])
+def test_what_sits_on_the_boards_is_mounted_after_the_last_ply(name: str) -> None:
+    made = stages(make_brief(use__people=6), scheme())
+    mounted = [each for each in made.tasks if any(used.item == name for used in each.materials)]
+    brief, build = make_brief(use__people=6), scheme()
+    tasks = {each.task for each in lines(brief, inner_room(brief, build), build) if each.item == name}
+    assert tasks == {"air_start"}
+    last, after = task(made, "boards_last"), task(made, "air_start")
+    assert last.ready <= after.start
+    if name != "cooling_unit":  # the trade brings it
+        assert mounted == [after]
+        assert task(made, after.supply).ready <= after.start
+
+
+def test_rough_work_mounts_nothing_on_a_face_that_is_not_there_yet() -> None:
+    made = stages(make_brief(use__people=6), scheme())
+    rough = " ".join((*task(made, "rough_electric").steps, *task(made, "rough_hvac").steps))
+    assert "grille" not in rough.replace("the grilles for later", "")
+    assert "come after it" in rough
+    seal, finish = " ".join(task(made, "seal_leak_test").steps), " ".join(task(made, "air_start").steps)
+    assert "every duct collar" in seal
+    assert {"sealant", "backer_rod"} <= {used.item for used in task(made, "seal_leak_test").materials}
+    for word in ("mount boxes, lights", "CO alarms", "hang the indoor part", "set grilles"):
+        assert word in finish
+    assert task(made, "rough_electric").trade_hours > 0.0
+    assert task(made, "air_start").trade_hours > 0.0
+
+
 def test_deliveries_say_what_they_bring() -> None:
     made = stages(make_brief(), scheme())
     assert [each.id for each in made.deliveries] == ["deliver_first", "deliver_boards"]
