@@ -15,6 +15,7 @@ from wizard.interview.answers import DONT_KNOW, Answers
 from wizard.interview.engine import Problem, Problems
 from wizard.plain_meaning import meant, places, reading
 from wizard.plain_words import (
+    DONT_KNOW_LABEL,
     HELP,
     SPELT_OUT,
     Leave,
@@ -174,7 +175,10 @@ class Plain:
             return
         was_ready = engine.verdict_ready(self._session.answers)
         try:
-            if not line and standing(question, self._session.answers) is not None:
+            kept = standing(question, self._session.answers) if not line else None
+            if kept is not None:
+                unknown = "; < and then d says that you don't know" if question.unknown and kept != DONT_KNOW_LABEL else ""
+                self._talk.say(f"Kept: {kept.rstrip(',')}{unknown}.")
                 self._session.skip()
                 return
             text, origin = meant(question, line, self._session.answers)

@@ -81,8 +81,8 @@ class Session:
     def accept(self, text: str, origin: Origin = Origin.MEASURED, *, knowingly: bool = False) -> None:
         """Take an answer, save it, and go on. Raises Problem, with nothing changed, when it cannot be right.
 
-        An empty text takes the default. ``knowingly`` accepts an answer that contradicts another one, so that both can be changed
-        one after the other; one that cannot be read is never accepted.
+        An empty text keeps the answer that stands, or takes the default. ``knowingly`` accepts an answer that contradicts another one,
+        so that both can be changed one after the other; one that cannot be read is never accepted.
         """
         question = self.question
         if question is None:
@@ -207,6 +207,9 @@ class Session:
         if question.kind is Kind.MULTI:
             nobody = question.choice("none")
             raise Problem(question.id, f"{question.title}: choose at least one{f'; “{nobody.label}” is one too' if nobody else ''}.")
+        standing = self.answers.get(question.id)
+        if standing is not None and engine.state(question, self.answers) in ("answered", "unknown"):
+            return standing
         default = engine.default_text(question, self.answers)
         if default is None:
             raise Problem(question.id, f"{question.title}: please type an answer; this one has no default.")

@@ -154,6 +154,35 @@ async def test_jump_finds_words_of_the_question_and_tells_its_state_and_topic(tm
         assert "Joist" not in screen_text(app)
 
 
+async def test_an_emptied_field_keeps_the_answer_and_says_how_to_take_it_back(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "year_built": "1978"}, "year_built")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "backspace")
+        await settle(pilot)
+        assert "empty keeps your answer: 1978" in screen_text(app)
+        await press(pilot, "enter")
+        await settle(pilot)
+        assert "An empty field keeps your answer, 1978: Enter goes on, F2 says that" in screen_text(app)
+        assert (session(app).at, app.screen.query_one("#typed", Input).value) == ("year_built", "1978")
+        await press(pilot, "enter")
+        assert session(app).answers["year_built"].text == "1978"
+        assert session(app).at != "year_built"
+
+
+async def test_what_is_typed_after_a_refusal_replaces_it_and_arrows_edit_it(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {})
+    async with app.run_test(size=NARROW) as pilot:
+        await enter(pilot, "banana")
+        typed = app.screen.query_one("#typed", Input)
+        await press(pilot, "end", "s")
+        assert typed.value == "bananas"
+        await press(pilot, "enter", "2", "0")
+        assert typed.value == "20"
+        await press(pilot, "enter", "f3", "1", "9")
+        assert typed.value == "19"  # an answer that stands is selected, too
+
+
 async def test_an_estimate_is_marked_as_one(tmp_path: Path) -> None:
     app = make_app(tmp_path, {})
     async with app.run_test(size=NARROW) as pilot:

@@ -41,6 +41,18 @@ def test_empty_takes_the_default_and_says_so(tmp_path: Path) -> None:
     assert session.answers["joist_depth"].origin is Origin.DEFAULT
 
 
+@pytest.mark.parametrize("text", ["1978", "?"])
+def test_empty_keeps_what_was_answered(tmp_path: Path, text: str) -> None:
+    store, id = saved(tmp_path, {})
+    session = Session.open(store, id)
+    session.go("year_built")
+    session.accept(text)
+    before = session.answers
+    session.go("year_built")
+    session.accept("")
+    assert (session.answers, session.at) == (before, "suspect")
+
+
 def test_empty_is_refused_where_there_is_no_default(tmp_path: Path) -> None:
     store, id = saved(tmp_path, {})
     with pytest.raises(Problem, match="no default"):

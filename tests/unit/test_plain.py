@@ -169,12 +169,19 @@ def test_back_skip_and_an_empty_line(tmp_path: Path) -> None:
     text = started(tmp_path, "<", "20 ft", "<", "", "<", "21 ft", ">", "7-4", "")
     assert "This is the first question." in text
     assert "empty for 20 ft as before:" in text
+    assert "Kept: 20 ft." in text
     assert {id: answer.text for id, answer in kept(tmp_path).items()} == {
         "shell_length": "21 ft",
         "shell_height": "7-4",
         "joist_depth": "9 1/4 in",
     }
     assert kept(tmp_path)["joist_depth"].origin is Origin.DEFAULT
+
+
+def test_an_empty_line_keeps_an_answer_and_tells_how_to_take_it_back(tmp_path: Path) -> None:
+    text = started(tmp_path, "@year_built", "1978", "@year_built", "")
+    assert "Kept: 1978; < and then d says that you don't know." in flat(text)
+    assert kept(tmp_path)["year_built"].text == "1978"
 
 
 def test_an_estimate_and_dont_know(tmp_path: Path) -> None:

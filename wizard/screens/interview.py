@@ -97,6 +97,8 @@ class Interview(Screen[None]):
     def take(self, text: str) -> None:
         """An answer from a control; refused beside the field, or saved and followed by the next question."""
         pane = self.query_one(QuestionPane)
+        if not text.strip() and pane.put_back():
+            return
         was_ready, asked = engine.verdict_ready(self._session.answers), self._session.at
         origin = Origin.ESTIMATED if pane.estimated else Origin.MEASURED
         try:
@@ -116,7 +118,7 @@ class Interview(Screen[None]):
         if isinstance(problem, Contradiction):
             self._contradiction = text
             sentence += " Change it, or press Enter again to keep it and then change the other answer."
-        self.query_one(QuestionPane).say(sentence)
+        self.query_one(QuestionPane).refuse(sentence)
 
     def show_place(self, asked: str | None = None, *, taken: bool = False) -> None:
         """The page for where the session stands: a question, or all answers once there is no further one.

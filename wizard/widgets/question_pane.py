@@ -65,12 +65,30 @@ class QuestionPane(Vertical):
         control.focus()
         self.screen.set_focus(control)
 
-    def say(self, error: str) -> None:
+    def refuse(self, sentence: str) -> None:
+        """What was typed stays, selected: new typing replaces it, the arrows go into it."""
+        self.say(f"Not accepted. {sentence}")
+        self.query_one(TypedAnswer).action_select_all()
+
+    def put_back(self) -> bool:
+        """Whether the field of an answered question was emptied: the answer stands there again, and it is said how to take it back."""
+        typed = self.query_one(TypedAnswer)
+        answer = typed_text(self._answers.get(self._question.id)) if self._question is not None and typed.display else ""
+        if self._question is None or not answer or typed.value.strip() or engine.state(self._question, self._answers) != "answered":
+            return False
+        with self.prevent(Input.Changed):
+            typed.value = answer
+        typed.action_select_all()
+        unknown = ", F2 says that you don't know" if self._question.unknown else ""
+        self.say(f"An empty field keeps your answer, {answer}: Enter goes on{unknown}.", "bold $text-warning")
+        return True
+
+    def say(self, error: str, style: str = "bold $text-error") -> None:
         """The notes under the field: the error if there is one, how the text reads, the range and the default."""
         if self._question is None:
             return
         self._refused = self.query_one(TypedAnswer).value if error else None
-        parts = [Content.styled(f"Not accepted. {error}", "bold $text-error")] if error else []
+        parts = [Content.styled(error, style)] if error else []
         reading = self._reading() if not error else ""
         if reading:
             parts.append(Content.styled(reading, "$text-success"))
@@ -120,8 +138,9 @@ class QuestionPane(Vertical):
             return several
         typed = self.query_one(TypedAnswer)
         with self.prevent(Input.Changed):
+            given = typed_text(answer)
             hint = empty_takes(default) if default else f"for example {example(question, self._answers.units)}"
-            typed.ask(self._draft or typed_text(answer), hint)
+            typed.ask(self._draft or given, f"empty keeps your answer: {given}" if given else hint)
         return typed
 
     def _picked(self, question: Question, answer: Answer | None) -> tuple[str, ...]:
@@ -166,9 +185,12 @@ def typed_text(answer: Answer | None) -> str:
     return answer.text if answer is not None and answer.origin in (Origin.MEASURED, Origin.ESTIMATED) else ""
 
 
-def empty_means(default: str) -> str:
-    """What an empty field does, as the help page says it."""
-    return "It is taken as not known." if default == "?" else f"The default is taken: {default}."
+def empty_means(question: Question, answers: Answers, default: str | None) -> str:
+    """What an empty field does, as the help page says it; nothing where it is refused."""
+    given = typed_text(answers.get(question.id))
+    if given:
+        return f"Your answer stays: {given}."
+    return "" if default is None else "It is not known." if default == "?" else f"The default is taken: {default}."
 
 
 def empty_takes(default: str) -> str:
@@ -212,7 +234,7 @@ def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]
         ("The choices", choices),
         (
             "If you leave it empty",
-            f"{'It is not known' if default == '?' else f'The default is taken: {default}'}." if default and not choices else "",
+            "" if choices else empty_means(question, answers, default),
         ),
         ("If you don't know (F2)", question.unknown.cost if question.unknown else "Only you can know this one."),
     ]
