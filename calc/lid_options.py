@@ -16,9 +16,8 @@ from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
 from calc.option_parts import board_plies, fill_thickness, layers_of, plies_text
 from calc.scheme import Layer, LidOption, Ply
-from calc.structure import clip_rating, own_joist_depth
+from calc.structure import clip_grid, clip_rating, own_joist_depth
 
-GRAVITY = 9.81  # m/s2
 FRAMES = {"i-joist": "wood I-joist"}  # frame word of the floor above; every other kind counts as solid joists
 CLEARANCE = 0.013  # m; between an own joist set between the existing ones and the boards above it (common practice, no source)
 
@@ -38,20 +37,12 @@ class _Under:
     rating: float
 
 
-def clip_grid(mass: float, rating: float) -> tuple[float, float] | None:
-    """Row and clip spacing [m] of the widest grid on which a clip carries ``mass`` [kg/m2] within its rating [N]; None where none does.
-
-    Source: data/options.toml, lid grid.
-    """
-    grids = _data()["lid"]["grid"]["clip_grids"]
-    return next(((float(rows), float(along)) for rows, along in grids if mass * GRAVITY * rows * along <= rating), None)
-
-
 def _support_grid(under: _Under, word: str, mass: float) -> tuple[float, float] | None:
-    """Spacing of rows and along them [m] for what hangs with ``mass`` [kg/m2]; None where no clip of the person's rating carries it."""
+    """Spacing of rows and along them [m] for what hangs with ``mass`` [kg/m2]; None where no clip of the person's rating,
+    fixed to these joists, carries it."""
     lid, grid = _data()["lid"], _data()["lid"]["grid"]
     if word == "isolation clip":
-        return clip_grid(mass, under.rating)
+        return clip_grid(mass, under.rating, under.spacing)
     if word == "resilient channel":
         wide = under.spacing > grid["wide_joists"]
         return float(grid["channel_rows_wide_joists" if wide else "channel_rows"]), 0.0

@@ -11,7 +11,6 @@ from calc.catalogue import load
 from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
 from calc.lid_options import bare_floor_assembly as bare_floor_assembly
-from calc.lid_options import clip_grid as clip_grid
 from calc.lid_options import deck as deck
 from calc.lid_options import lid_assembly as lid_assembly
 from calc.lid_options import lids as lids

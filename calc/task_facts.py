@@ -18,7 +18,7 @@ from calc.materials.line import Line
 from calc.materials.wall import FRAME_TOP_GAP
 from calc.safety.framing import in_the_way
 from calc.scheme import Scheme, WallOption
-from calc.structure import clip_load
+from calc.structure import clip_joists, clip_load
 from calc.ventilation.words import distance
 
 POUND_FORCE = 4.4482216152605  # N
@@ -92,6 +92,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "lid_fill_wires": filled and not lies_between(lid),
         "lid_fill_net": filled and lies_between(lid),
         "lid_clips": lid.support == "isolation clip",
+        "clip_grid_assumed": lid.support == "isolation clip" and any(each.question == "Joist spacing" for each in brief.assumptions),
         "lid_channel": lid.support == "resilient channel",
         "wall_resilient": any(wall.support in RESILIENT for wall in walls),
         "lid_first": len(lid.plies) > 1,
@@ -126,6 +127,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "hanging": " and ".join(f"the {kind}" for kind in soffits),
         "in_the_way": " and ".join(f"the {kind}" for kind in in_the_way(brief, scheme.lid)),
         "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
+        "clip_joists": clip_joists(scheme.lid, brief.shell.joists.spacing),
         "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
         "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
@@ -165,6 +167,7 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
         "gap": min(gaps, default=0.0),
         "row_spacing": lid.support_spacing,
         "clip_spacing": lid.clip_spacing,
+        "clip_overhang": brief.shell.joists.spacing / 2.0,  # of a row: the clip at its end then carries no more than one within
         "lid_fill": lid.fill_thickness,
         "lining": scheme.air_path.lining,
         "lining_layer": LINING_PANEL,

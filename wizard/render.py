@@ -24,6 +24,7 @@ from calc.materials.items import item
 from calc.materials.shopping import Purchase, shopping, stages
 from calc.schedule import Task, dates, last_day
 from calc.scheme import Ply, Scheme, WallOption
+from calc.structure import clip_joists
 from wizard.compiled import Unfolded, compiled
 from wizard.figures.constructions import STEMS
 from wizard.figures.figure import Figure
@@ -197,6 +198,7 @@ def _prepared(
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
+        "clip_joists": clip_joists(assessment.scheme.lid, brief.shell.joists.spacing),
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),

@@ -1,15 +1,14 @@
-"""Channel and clips under a lid or on a wall: where rows and clips stand, laps of the channel, what a clip carries."""
+"""Channel and clips under a lid or on a wall: where rows and clips stand, laps of the channel."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
 from calc.catalogue import load
 from calc.materials import quantities as q
+from calc.structure.clip import framing_step
 
-GRAVITY = 9.81  # m/s2
 ROW_EDGE = 0.1524  # m, most between the first row and the edge of the face. Common practice, no source
 CHANNEL_PIECE = 3.6576  # m, 12 ft (common trade size)
 LAP = 0.1524  # m that two pieces of channel overlap, screwed or tied together. Common practice, no source
@@ -39,20 +38,6 @@ class Grid:
         """Channel used, laps included [m]."""
         return len(self.rows) * (self.along + self.joints * LAP)
 
-    @property
-    def cell(self) -> float:
-        """Area [m2] that the most loaded point carries: half way to its neighbours, or to the edge of the face. Source: geometry."""
-        return _most(self.rows, self.across) * _most(self.points, self.along)
-
-    def load(self, mass: float) -> float:
-        """Weight [N] on the most loaded point under boards of a mass [kg/m2], to hold against the tested rating of the clip bought."""
-        return mass * GRAVITY * self.cell
-
-
-def _most(places: tuple[float, ...], extent: float) -> float:
-    bounds = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), extent]
-    return max(b - a for a, b in pairwise(bounds))
-
 
 def grid(across: float, along: float, spacing: float, point_spacing: float, framing: float) -> Grid:
     """Rows at most ``spacing`` apart, the outer ones near the edges; points on framing members at most ``point_spacing`` apart [m].
@@ -67,7 +52,7 @@ def grid(across: float, along: float, spacing: float, point_spacing: float, fram
     step = (across - 2.0 * edge) / max(count - 1, 1)
     members = math.floor(along / framing + 1e-6)
     first = (along - members * framing) / 2.0
-    every = max(1, math.floor(point_spacing / framing + 1e-2))
+    every = max(1, framing_step(point_spacing, framing))
     held = sorted({*range(0, members + 1, every), members})
     joints = q.whole((along - CHANNEL_PIECE) / (CHANNEL_PIECE - LAP)) if along > CHANNEL_PIECE else 0
     return Grid(tuple(edge + n * step for n in range(count)), tuple(first + n * framing for n in held), across, along, joints)

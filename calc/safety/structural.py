@@ -28,7 +28,7 @@ def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | Non
         return None
     cell = scheme.lid.support_spacing * scheme.lid.clip_spacing
     facts: dict[str, Any] = {"measured": carried, "limit": rating, "unit": "N", "decides": ENGINEER, "task": "order_materials"}
-    source = "weight of boards, channel and fill on one cell of the clip grid"
+    source = "weight of boards, channel and fill on one cell of the clip grid, which stands on the joists"
     if carried > rating:
         most = format_area(cell * rating / carried, brief.units)
         return stop(
@@ -44,14 +44,14 @@ def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | Non
             "clips-rating-unknown",
             "The weight on each isolation clip, against a rating that is assumed: ask for that of the clip you buy",
             "Take the allowed load per clip from the maker's test report, safety factor in, and the screw it asks for into wood; if it is "
-            "less, the rows come closer.",
+            "less, give it to the plan: rows or clips come closer, or another lid is chosen.",
             source=f"{source}; the rating assumed is common practice, no source",
             **facts,
         )
     return note(
         "clips",
         "The weight on each isolation clip, against its rating",
-        "Keep the grid as planned; every screw into solid wood, none into the edge of a joist.",
+        "Keep the grid as planned; every screw into solid wood, in the middle of a joist's underside.",
         source=source,
         **facts,
     )

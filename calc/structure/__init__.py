@@ -12,7 +12,7 @@ from calc.structure.beam import (
     wood,
 )
 from calc.structure.ceiling import own_joist_depth
-from calc.structure.clip import clip_load, clip_rating
+from calc.structure.clip import clip_grid, clip_joists, clip_load, clip_rating, clip_weight, framing_step
 from calc.structure.screen import (
     ENGINEER,
     PASSES,
@@ -40,11 +40,15 @@ __all__ = [
     "allowed_span",
     "bending_span",
     "candidates",
+    "clip_grid",
+    "clip_joists",
     "clip_load",
     "clip_rating",
+    "clip_weight",
     "deflection_span",
     "existing_dead_load",
     "findings",
+    "framing_step",
     "line_load_capacity",
     "live_deflection",
     "live_load",

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from conftest import make_brief
+from hypothesis import given
+from hypothesis import strategies as st
 
 from calc.brief import SideKind
 from calc.catalogue import load
+from calc.materials.support import grid
 from calc.options import (
     air_paths,
-    clip_grid,
     deck,
     doors,
     existing_wall,
@@ -23,7 +26,7 @@ from calc.options import (
     walls,
 )
 from calc.site import Site
-from calc.structure import clip_load
+from calc.structure import clip_grid, clip_load
 
 BRIEF = make_brief()
 LIDS = {lid.id: lid for lid in lids(BRIEF)}
@@ -115,14 +118,44 @@ def test_shallow_joists_have_no_room_for_interleaved_ones() -> None:
 
 def test_a_heavier_lid_gets_a_closer_clip_grid() -> None:
     # 150 N a clip: 13 kg/m2 on 0.61 x 1.219 is 95 N; 25 kg/m2 would be 182 N there
-    assert clip_grid(13.0, 150.0) == (0.610, 1.219)
-    assert clip_grid(25.0, 150.0) == (0.406, 1.219)
-    assert clip_grid(36.0, 150.0) == (0.406, 0.813)
+    assert clip_grid(13.0, 150.0, 0.4064) == (0.610, pytest.approx(1.2192))  # every third joist at 16 in
+    assert clip_grid(25.0, 150.0, 0.4064) == (0.406, pytest.approx(1.2192))
+    assert clip_grid(36.0, 150.0, 0.4064) == (0.406, pytest.approx(0.8128))
+
+
+def test_clips_along_a_row_stand_on_joists_and_carry_the_cell_between_those() -> None:
+    assert clip_grid(25.0, 150.0, 0.6096) == (0.406, pytest.approx(1.2192))  # every second joist at 24 in
+    # At 625 mm two joists are 1.25 m apart, further than 1.219 m: every joist. 36.5 kg/m2 on 0.61 x 0.625 m is 136 N, on 0.406 m 91 N.
+    assert clip_grid(36.5, 150.0, 0.625) == (0.610, 0.625)
+    assert clip_grid(36.5, 135.0, 0.625) == (0.406, 0.625)
+    assert clip_grid(36.5, 90.0, 0.625) is None  # 0.406 m along a row would carry less, but there no clip finds a joist
+    assert clip_grid(1.0, 150.0, 1.3) is None  # joists further apart than a channel may span
+
+
+@given(across=st.floats(1.5, 12.0), along=st.floats(1.5, 12.0), joists=st.floats(0.2, 1.22), rating=st.floats(60.0, 400.0))
+def test_no_clip_carries_more_than_the_plan_says(across: float, along: float, joists: float, rating: float) -> None:
+    """The clips that are bought, where they are bought for, against the load that is printed and held to the rating."""
+    brief = make_brief(shell__joists__spacing=joists, site=Site(clip_rating=rating))
+    for lid in (each for each in lids(brief) if each.support == "isolation clip"):
+        made = grid(across, along, lid.support_spacing, lid.clip_spacing, joists)
+        steps = [(b - a) / joists for a, b in pairwise(made.points)]
+        assert steps == pytest.approx([round(step) for step in steps])  # on joists
+        assert max(steps, default=0.0) == pytest.approx(lid.clip_spacing / joists) or len(made.points) <= lid.clip_spacing / joists + 1
+        mass = sum(layer.surface_mass for layer in lid.layers) + lid.fill_thickness * load("options")["fill"]["density"]
+        widest = _share(made.rows, across) * _share(made.points, along)
+        assert mass * 9.80665 * widest <= clip_load(lid) * 1.0001
+        assert clip_load(lid) <= rating
+
+
+def _share(places: tuple[float, ...], extent: float) -> float:
+    """The most that one place carries: half way to its neighbours, or to the edge."""
+    bounds = [0.0, *((a + b) / 2.0 for a, b in pairwise(places)), extent]
+    return max(b - a for a, b in pairwise(bounds))
 
 
 def test_a_weaker_clip_gets_a_closer_grid_and_then_no_such_lid() -> None:
-    assert clip_grid(25.0, 100.0) == (0.406, 0.813)  # 25 kg/m2 on 0.330 m2 is 81 N
-    assert clip_grid(25.0, 30.0) is None  # 40 N on the closest grid, 0.165 m2
+    assert clip_grid(25.0, 100.0, 0.4064) == (0.406, pytest.approx(0.8128))  # 25 kg/m2 on 0.330 m2 is 81 N
+    assert clip_grid(25.0, 30.0, 0.4064) is None  # 40 N on the closest grid, 0.165 m2
     for rating in (150.0, 100.0, 60.0, 45.0):
         site = Site(clip_rating=rating)
         hung = [lid for lid in lids(make_brief(site=site)) if lid.support == "isolation clip"]

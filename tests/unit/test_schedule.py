@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import timeit
 from dataclasses import replace
@@ -10,7 +11,7 @@ import pytest
 from build_parts import BOARD, LID, WALL, scheme
 from conftest import make_brief
 
-from calc.brief import Brief, Labour
+from calc.brief import Assumption, Brief, Labour, Origin
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import inner_room
@@ -18,6 +19,7 @@ from calc.materials.cost import bill
 from calc.materials.cost import labour_hours as line_hours
 from calc.materials.items import items
 from calc.materials.takeoff import lines
+from calc.options import lids
 from calc.schedule import Schedule, Task, in_order, labour_hours, schedule
 from calc.scheme import Layer, Scheme
 from calc.task_facts import truths
@@ -92,6 +94,29 @@ def test_a_clip_is_bought_for_all_that_hangs_on_it() -> None:
     made = stages(make_brief(), scheme(hung))
     for name in ("clips_channel", "structure"):  # what is bought and what the engineer is asked for
         assert "179 N (40 lb)" in " ".join(task(made, name).steps)
+
+
+def test_clips_are_told_on_the_joists_that_are_there() -> None:
+    wide = make_brief(shell__joists__spacing=0.625)  # 0.813 m along a row would end between two joists
+    lid = next(each for each in lids(wide) if each.id == "lid-0-clip-3")
+    room = inner_room(wide, scheme(lid))
+    told = task(stages(wide, scheme(lid)), "clips_channel")
+    assert "a clip on every joist, {length:clip_spacing} apart" in told.steps[0]
+    assert told.lengths["clip_spacing"] == 0.625
+    rows = math.ceil((min(room.length, room.width) - 0.3048) / lid.support_spacing) + 1
+    assert f" {rows * (math.floor(max(room.length, room.width) / 0.625) + 1)} clips, each" in told.steps[0]
+    load_of_one = (3 * 11.0 + 2.0 + lid.fill_thickness * 8.2) * 9.80665 * lid.support_spacing * 0.625
+    assert f"at most {load_of_one:.0f} N" in told.steps[0]
+
+
+def test_an_assumed_joist_spacing_is_measured_before_clips_are_bought() -> None:
+    guess = Assumption("Joist spacing", "first", "24 in", "", Origin.UNKNOWN)
+    assumed, measured = make_brief(assumptions=(guess,)), make_brief(assumptions=())
+    channel = scheme(replace(LID, support="resilient channel", clip_spacing=0.0))
+    told = [
+        " ".join(task(stages(*each), "order_materials").steps) for each in ((assumed, scheme()), (measured, scheme()), (assumed, channel))
+    ]
+    assert ["before clips and channel are bought" in each for each in told] == [True, False, False]
 
 
 def test_bays_are_cleared_before_anything_is_built_in_them() -> None:
