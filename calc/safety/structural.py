@@ -43,7 +43,7 @@ def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | Non
         return note(
             "clips-rating-unknown",
             "The weight on each isolation clip, against a rating that is assumed: ask for that of the clip you buy",
-            "Take the allowed load per clip from the maker's test report, safety factor in, and the screw it asks for into wood; if it is "
+            "Take the allowed load per clip from the maker's test report, safety factor in, and the screw it asks for into wood. If it is "
             "less, give it to the plan: rows or clips come closer, or another lid is chosen.",
             source=f"{source}; the rating assumed is common practice, no source",
             **facts,
