@@ -22,31 +22,30 @@ _WIDTHS = (
     50, 61, 63, 55, 63, 62, 35, 63, 63, 28, 28, 58, 28, 97, 63, 61, 63, 63, 41, 52, 39, 63, 59, 82, 59, 59, 52, 64, 34, 64, 84,
 )  # fmt: skip
 _OTHER = {UNBROKEN: 32, "°": 50, "²": 40, "³": 40, "×": 84, "–": 50, "₂": 38, "…": 100, "·": 32, "±": 84}
+_KNOWN = dict(zip(map(chr, range(32, 127)), _WIDTHS, strict=True)) | _OTHER
 
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line [mm] at a size [mm]; careful for signs that the table lacks."""
-    total = sum(_sign(sign) for sign in text)
+    total = sum([_KNOWN[sign] if sign in _KNOWN else _sign(sign) for sign in text])
     return total / 100.0 * size * (BOLD if bold else 1.0)
 
 
 def _sign(sign: str) -> int:
-    code = ord(sign)
-    if 32 <= code < 127:
-        return _WIDTHS[code - 32]
-    if sign in _OTHER:
-        return _OTHER[sign]
+    """Width of a sign that the table lacks, percent of the size."""
     if unicodedata.combining(sign):
         return 0
     plain = unicodedata.normalize("NFD", sign)[0]
-    if plain != sign and ord(plain) < 127:
-        return _WIDTHS[ord(plain) - 32]
-    return MISSING if code < 0x500 else 110
+    if ord(plain) < 127 and plain in _KNOWN:
+        return _KNOWN[plain]
+    return MISSING if ord(sign) < 0x500 else 110
 
 
 def clean(text: object) -> str:
     """Any text on one line, without the signs that XML forbids or that turn the writing direction round."""
     line = re.sub(r"[ \t\r\n\f\v]+", " ", str(text)).strip(" ")
+    if line.isprintable():
+        return line
     return "".join(sign for sign in line if sign.isprintable() or sign == UNBROKEN)
 
 
