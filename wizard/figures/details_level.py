@@ -243,7 +243,7 @@ def duct_crossing(a: Assessment, units: str) -> Figure:
         for n in range(1, bars):
             x = grille + face.width * n / bars
             d.view.line(x, end, x, end + 0.02, Pen(0.25))
-        words = f"grille without damper for supply, {sold(face.width, face.height, a.brief.units)}; it meets the duct, not the boards"
+        words = f"grille without damper for supply, {sold(face.width, face.height, d.units)}; it meets the duct, not the boards"
         d.note(grille + 0.7 * face.width, end + 0.01, words)
 
     return detail(a, units, "detail-duct", "Duct through the shell", size, draw, up=False)
