@@ -31,12 +31,18 @@ class Placing:
 
     door: Opening
     escape: Opening | None
-    layout: Layout
+    brief: Brief
+    room: Room
 
     @property
     def openings(self) -> tuple[Opening, ...]:
         """The room's own door, then the escape."""
         return (self.door,) if self.escape is None else (self.door, self.escape)
+
+    @property
+    def layout(self) -> Layout:
+        """Worked out when asked, as the boards need the openings alone."""
+        return layout(self.brief, self.room, self.openings)
 
 
 def placing(brief: Brief, room: Room, scheme: Scheme) -> Placing:
@@ -67,16 +73,16 @@ def meets(span: Span, taken: Iterable[Span]) -> bool:
 
 @lru_cache(maxsize=256)
 def _placing(brief: Brief, room: Room, wide: float) -> Placing:
-    placed = layout(brief, room)
+    placed = layout(brief, room, walk=False)
     for _ in range(2):  # a window may turn the wall to face, and that the place of the door
         front = placed.front
         clear = _reflecting(room, placed)
         door = _door(brief, room, wide, placed, clear)
         escape = _escape(brief, room, door, front, clear)
-        placed = layout(brief, room, (door,) if escape is None else (door, escape))
+        placed = layout(brief, room, (door,) if escape is None else (door, escape), walk=False)
         if placed.front == front:
             break
-    return Placing(door, escape, placed)
+    return Placing(door, escape, brief, room)
 
 
 def _reflecting(room: Room, placed: Layout) -> dict[int, list[Span]]:

@@ -107,7 +107,7 @@ def keep_free(room: Room, found: tuple[Reflection, ...]) -> tuple[Stretch, ...]:
     return tuple(stretches)
 
 
-def in_the_way(stretches: tuple[Stretch, ...], openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
+def struck(stretches: tuple[Stretch, ...], openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
     """The doors and windows that stand in a stretch which must be free."""
     return tuple(
         opening

@@ -15,7 +15,7 @@ TASK = "finish"
 
 def findings(brief: Brief, sound: RoomSound) -> tuple[Finding, ...]:
     """All findings about sound in the room, in the order of the rules."""
-    rules = (proportions, low_modes, reverberation, treatment_short, cloud_height, openings, fastening, layout_fits)
+    rules = (proportions, low_modes, reverberation, treatment_short, cloud_height, openings, way_out, fastening, layout_fits)
     return tuple(found for rule in rules if (found := rule(brief, sound)) is not None)
 
 
@@ -153,9 +153,38 @@ def openings(brief: Brief, sound: RoomSound) -> Finding | None:
         limit=None,
         unit="",
         source=f"mirror images; {load('acoustics')['layout']['source_early']}",
-        remedy=f"Free for absorbers, {where}: {walls}. Where a door or window cannot move, hang a thick curtain or a panel on the leaf.",
+        remedy=f"Free for absorbers, {where}: {walls}. Where a door or window cannot move, hang a thick curtain or a panel on the leaf; "
+        "on the way out nothing that hides or hinders it.",
         decides=OWNER,
         task="frame",
+    )
+
+
+def way_out(brief: Brief, sound: RoomSound) -> Finding | None:
+    """Nothing stands before the way out or in the door's swing, and one walks from one to the other."""
+    if not sound.in_way and sound.way_free:
+        return None
+    before = "; ".join(
+        f"the {opening.kind} on side {opening.side} has {' and '.join(name for name, other in sound.in_way if other == opening)} before it"
+        for opening in dict.fromkeys(opening for _, opening in sound.in_way)
+    )
+    if before:
+        title = f"The room has no place for all that should stand in it and keep the way out free: {before}"
+    else:
+        title = "What should stand in the room leaves no way from the door to the way out"
+    passage = format_length(load("acoustics")["layout"]["passage"], brief.units)
+    return Finding(
+        rule="sound-way-out",
+        severity=Severity.CAUTION,
+        title=title,
+        measured=None,
+        limit=None,
+        unit="",
+        source="geometry; widths: common practice, no source",
+        remedy="The way out comes first: give up desk, loudspeakers or kit, take smaller ones, or build the room otherwise. Keep the "
+        f"floor before door and way out free, and between them a way at least {passage} wide.",
+        decides=OWNER,
+        task="survey",
     )
 
 

@@ -8,10 +8,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from calc.acoustics.layout import KIT, Layout, Opening, layout
+from calc.acoustics.layout import KIT, Layout, Opening, in_the_way, layout, way_is_free
 from calc.acoustics.modes import Mode, ThirdOctave, bonello, modal_density, modes, schroeder_frequency, weyl_count
 from calc.acoustics.proportions import Proportion, proportions
-from calc.acoustics.reflections import Reflection, Stretch, in_the_way, keep_free, reflections
+from calc.acoustics.reflections import Reflection, Stretch, keep_free, reflections, struck
 from calc.acoustics.reverberation import (
     bare_absorption,
     floor_surface,
@@ -76,7 +76,8 @@ class RoomSound:
 
     ``modes`` up to 200 Hz ascending; ``spacing`` the widest step between them above the first [Hz] and ``gap_at`` where it begins.
     ``cloud``: kind of ceiling panel that fits, "" for none.
-    ``blocked``: doors and windows given that stand in the way of the first reflections.
+    ``blocked``: doors and windows given that stand in the way of the first reflections. ``in_way``: what stands on the floor that must
+    stay free, with the door or window that it stands before. ``way_free``: one walks from the door to the way out.
     """
 
     room: Room
@@ -100,6 +101,8 @@ class RoomSound:
     keep_free: tuple[Stretch, ...]
     openings: tuple[Opening, ...]
     blocked: tuple[Opening, ...]
+    in_way: tuple[tuple[str, Opening], ...]
+    way_free: bool
 
     @cached_property
     def sizes(self) -> tuple[Size, ...]:
@@ -133,8 +136,8 @@ def room_sound(
 ) -> RoomSound:
     """All of it for one room under its lid (``room.height``), with its floor finish.
 
-    ``openings``: doors and windows in the inner walls, where known. ``least_height`` [m]: what must be left under a ceiling panel, the
-    person's own lowest ceiling if that is higher or nothing is given. Raises ValueError for a room without size.
+    ``openings``: doors and windows in the inner walls, where known, the room's own door first. ``least_height`` [m]: what must be left
+    under a ceiling panel, the person's own lowest ceiling if that is higher or nothing is given. Raises ValueError for a room without size.
     Source: each called module names its own. Sabine's and Eyring's formulas want a diffuse field, which a small room lacks below its
     Schroeder frequency: the 125 Hz octave is an estimate.
     """
@@ -187,5 +190,7 @@ def room_sound(
         reflections=first,
         keep_free=stretches,
         openings=openings,
-        blocked=in_the_way(stretches, openings),
+        blocked=struck(stretches, openings),
+        in_way=in_the_way(room, placed, openings),
+        way_free=way_is_free(room, placed, openings),
     )

@@ -115,7 +115,8 @@ def test_treatment_places_and_findings(room: Room, source: str, recording: bool,
         assert 0.0 <= x <= room.length
         assert 0.0 <= y <= room.width
         assert 0.0 <= z <= room.height
-    assert sound.layout.front in ((2, 4) if room.length >= room.width else (1, 3))
+    shorter = sound.layout.front in ((2, 4) if room.length >= room.width else (1, 3))
+    assert shorter or "door or way out would not stay free" in sound.layout.why
     for stretch in sound.keep_free:
         assert 0.0 <= stretch.start < stretch.end <= room.side_length(stretch.side)
     for found in findings(brief, sound):

@@ -109,6 +109,28 @@ def test_a_kit_that_the_room_cannot_hold_is_said_and_not_drawn() -> None:
     assert "not drawn" not in drawn("usual")["floor-plan"][0].text
 
 
+@pytest.mark.parametrize("length", [5.4, 4.6, 3.8])
+def test_the_name_of_the_room_stands_on_nothing_that_stands_in_it(length: float) -> None:
+    brief = make_brief(
+        units="metric", use__source="drum_kit", use__recording=True, shell__length=length, shell__width=4.1,
+        shell__sides=sides(length, 4.1, PARTY, ABOVE, BELOW, OPEN), shell__escape_width=1.0,
+    )  # fmt: skip
+    plan = read(next(each.svg for each in figures(assess(brief, None, False)) if each.name == "floor-plan"))
+    scale = 1000.0 / ratio(plan)
+    circles = [(float(each.attrib["cx"]), float(each.attrib["cy"]), float(each.attrib["r"])) for each in plan.root.iter(f"{SVG}circle")]
+    things = [(x - r, y - r, x + r, y + r) for x, y, r in circles if abs(r - scale) < 0.01]  # a kit takes 2 x 2 m
+    for each in plan.root.iter(f"{SVG}rect"):
+        x, y, wide, high = (float(each.attrib.get(key, "0")) for key in ("x", "y", "width", "height"))
+        if sorted((round(wide, 1), round(high, 1))) == [round(0.8 * scale, 1), round(1.6 * scale, 1)]:
+            things.append((x, y, x + wide, y + high))
+    assert len(things) == 2
+    name = [text for text in plan.texts if text.words == "inner room" or text.words.endswith(" high")]
+    for text in name:
+        for left, top, right, bottom in things:
+            assert not (text.left < right and left < text.right and text.top < bottom and top < text.bottom)
+    assert name or "inner room, " in next(each.text for each in figures(assess(brief, None, False)) if each.name == "floor-plan")
+
+
 def test_the_space_before_an_electrical_panel_is_kept_free_to_scale_and_only_where_there_may_be_one() -> None:
     row = rule("irc_2024_existing", "panel")
     for where, shown in (("in the area", True), ("unknown", True), ("none", False), ("elsewhere", False)):

@@ -8,9 +8,12 @@ import pytest
 from build_parts import BARE_FLOOR, LID, scheme
 from conftest import make_brief
 
-from calc.acoustics.reflections import in_the_way, keep_free, reflections
+from calc.acoustics import Opening, findings, room_sound
+from calc.acoustics.layout import KIT, layout, way_is_free
+from calc.acoustics.reflections import keep_free, reflections, struck
 from calc.assess import assess
 from calc.brief import Brief, Obstruction, Side, SideKind
+from calc.finding import Severity
 from calc.geometry import Room, inner_room
 from calc.headroom import headroom
 from calc.materials.faces import faces
@@ -52,7 +55,7 @@ def test_no_opening_is_suggested_in_the_first_reflections_where_the_wall_has_roo
     found = placing(brief, room, scheme())
     stretches = keep_free(room, reflections(room, found.layout))
     assert stretches
-    assert not in_the_way(stretches, found.openings)
+    assert not struck(stretches, found.openings)
     assert found.layout.front not in {opening.side for opening in found.openings}
 
 
@@ -128,6 +131,40 @@ def test_a_soffit_is_never_longer_than_the_room_and_runs_its_longer_way() -> Non
     long = [face.width for face in faces(turned, room, scheme()) if face.name.startswith("soffit")]
     assert long == pytest.approx([room.width] * 3)
     assert headroom(_hung(9.0), LID, BARE_FLOOR).zones[1].area == pytest.approx((0.4 + 0.217) * 6.1)
+
+
+def test_desk_and_kit_leave_an_escape_window_that_they_would_stand_before() -> None:
+    sides = _sides(5.4, 4.1, PARTY, ABOVE, BELOW, OPEN)
+    changes = {"shell__length": 5.4, "shell__width": 4.1, "shell__sides": sides, "use__source": "drum_kit", "use__recording": True}
+    brief, room = make_brief(**changes, shell__escape_width=1.0), Room(5.104, 3.808, 2.213)
+    found = placing(brief, room, scheme())
+    assert found.escape is not None
+    assert found.escape.side == 2  # which is where the desk stands without it
+    assert layout(brief, room).front == layout(brief, room, (found.door,)).front == 2
+    assert found.layout.front == 4
+    x, y, _ = found.layout.point(KIT)
+    dx, dy = max(room.length - 0.9 - x, 0.0), max(abs(y - (found.escape.start + found.escape.end) / 2.0) - 0.5, 0.0)
+    assert (dx**2 + dy**2) ** 0.5 >= 1.0 - 1e-9
+    assert found.layout.clear
+    assert way_is_free(room, found.layout, found.openings)
+
+
+def test_what_cannot_stand_clear_of_the_way_out_is_named_in_a_caution() -> None:
+    brief, room = make_brief(use__source="drum_kit"), Room(2.2, 2.2, 2.2)
+    door, escape = Opening("door", 4, 0.2, 0.8), Opening("window", 2, 0.6, 1.0)
+    sound = room_sound(brief, room, BARE_FLOOR, (door, escape))
+    (found,) = [each for each in findings(brief, sound) if each.rule == "sound-way-out"]
+    assert found.severity is Severity.CAUTION
+    assert f"the window on side 2 has {KIT} before it" in found.title
+
+
+def test_a_way_out_closed_off_without_being_built_over_is_a_caution_too() -> None:
+    brief, room = make_brief(use__source="drum_kit"), Room(5.0, 2.1, 2.2)  # a kit is as wide as the room
+    door, escape = Opening("door", 4, 0.2, 0.8), Opening("window", 2, 0.6, 1.0)
+    sound = room_sound(brief, room, BARE_FLOOR, (door, escape))
+    (found,) = [each for each in findings(brief, sound) if each.rule == "sound-way-out"]
+    assert sound.in_way == ()
+    assert "no way from the door to the way out" in found.title
 
 
 def test_the_same_question_asked_again_costs_nothing() -> None:

@@ -107,6 +107,17 @@ def test_the_plan_shows_the_measured_corners_and_what_each_choice_costs_in_heigh
     assert "corner of sides 2 and 3 |" not in unmeasured
 
 
+def test_section_9_names_the_sides_of_door_and_way_out_among_what_stays_free(text: str, assessment: Assessment) -> None:
+    part = text.split("## Section 9")[1].split("## Section 10")[0].split("Keep the floor free before door and way out")[1]
+    door, escape = assessment.sound.openings
+    rows = [line for line in part.splitlines() if line.startswith("- Side")]
+    assert len(rows) == 2
+    assert rows[0].startswith(f"- Side {door.side}: from ")
+    assert rows[0].endswith("before the room's door.")
+    assert rows[1].startswith(f"- Side {escape.side}: from ")
+    assert rows[1].endswith(f"before the way out, a {escape.kind}.")
+
+
 def test_nothing_unsaid_is_printed(text: str) -> None:
     assert not re.search(r"\bNone\b|\bnan\b|\binf\b|\{length:|\{\{|\}\}|Undefined", text)
 

@@ -13,7 +13,7 @@ from wizard.figures.keys import heading, key, materials_key, numbered, of_line, 
 from wizard.figures.layers import wall_layers
 from wizard.figures.places import Duct, Overhead, Places, places
 from wizard.figures.plan_clear import KEEP, clear_spaces, spaces
-from wizard.figures.plan_things import WALL_IN, Drawing, room_name, side_area, side_frame, things
+from wizard.figures.plan_things import Drawing, room_name, side_area, side_frame, things
 from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words
 from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
 from wizard.figures.text import SMALLEST, width
@@ -223,7 +223,7 @@ def _escape(d: Drawing) -> None:
     for share in (0.12, 0.84, 0.92):
         at = side_frame(d, opening.side)
         d.view.line(*at(opening.start, -wall * share), *at(opening.end, -wall * share), Pen(0.3))
-    d.canvas.rect(side_area(d, opening.side, (opening.start, opening.end), (0.0, WALL_IN)), KEEP)
+    d.canvas.rect(side_area(d, opening.side, (opening.start, opening.end), (0.0, opening.clear)), KEEP)
     size = f"{d.length(shell.escape_width)} × {d.length(shell.escape_height)} clear"
     sill = f", sill {d.length(shell.escape_sill)} above the floor, second sash on the inner wall" if opening.kind == "window" else ""
     at_ = d.view.at(*side_frame(d, opening.side)((opening.start + opening.end) / 2.0, -wall * 0.5))

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import product
 
-from calc.acoustics.layout import KIT, LISTENER, LOUDSPEAKERS
+from calc.acoustics.layout import DESK, KIT, LISTENER, LOUDSPEAKERS, shapes
 from calc.assess import Assessment
-from calc.catalogue import load
 from calc.unit_format import format_area
+from wizard.figures.keys import BALLOON
 from wizard.figures.places import Places
 from wizard.figures.scale import View, written
-from wizard.figures.svg import GREY, HIDDEN, WHITE, Box, Canvas, Pen, Point, middle
+from wizard.figures.svg import GREY, HIDDEN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST, width
 
 NAME_LINE = 4.2  # mm from line to line of the room's name
-WALL_IN = 0.9  # m before an escape opening that stay free; common practice, no source
 Local = Callable[[float, float], tuple[float, float]]
 
 
@@ -58,24 +58,21 @@ def side_area(d: Drawing, number: int, along: tuple[float, float], into: tuple[f
 
 def things(d: Drawing) -> None:
     """Kit or player, desk, loudspeakers and ears, with their distances from two walls."""
-    data, layout, view, (x0, y0) = load("acoustics")["layout"], d.where.layout, d.view, d.where.offset
-    for place in layout.places:
+    view, (x0, y0) = d.view, d.where.offset
+    for place, shape in shapes(d.where.layout):
         x, y = x0 + place.point[0], y0 + place.point[1]
         at, short = view.at(x, y), ""
-        if place.name == KIT and 2.0 * float(data["kit_radius"]) > min(d.where.room.length, d.where.room.width):
-            short = f"; a kit takes {d.length(2.0 * float(data['kit_radius']), 5.0)} across, more than the room has: not drawn"
+        if place.name == KIT and 2.0 * shape.radius > min(d.where.room.length, d.where.room.width):
+            short = f"; a kit takes {d.length(2.0 * shape.radius, 5.0)} across, more than the room has: not drawn"
         elif place.name == KIT:
-            _kit(d, at, view.mm(float(data["kit_radius"])))
+            _kit(d, at, view.mm(shape.radius))
         elif place.name == LISTENER:
             d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
-        elif place.name in LOUDSPEAKERS:
-            d.canvas.rect(Box(at[0] - view.mm(0.13), at[1] - view.mm(0.13), at[0] + view.mm(0.13), at[1] + view.mm(0.13)), Pen(0.3), GREY)
-        elif place.name == "desk":
-            deep, long = float(data["desk_depth"]) / 2.0, 0.8
-            across = (deep, long) if layout.front in (2, 4) else (long, deep)
-            d.canvas.rect(view.box(x - across[0], y - across[1], x + across[0], y + across[1]), Pen(0.3))
+        elif place.name in (*LOUDSPEAKERS, DESK):
+            box = view.box(x - shape.half_x, y - shape.half_y, x + shape.half_x, y + shape.half_y)
+            d.canvas.rect(box, Pen(0.3), GREY if place.name in LOUDSPEAKERS else "none")
         else:
-            d.canvas.circle(at, view.mm(float(data["kit_radius"]) / 2.0), HIDDEN)
+            d.canvas.circle(at, view.mm(shape.radius), HIDDEN)
             d.canvas.circle(at, view.mm(0.11), Pen(0.3), WHITE)
         away = f"{d.length(place.point[0], 5.0)} from the face of side 4, {d.length(place.point[1], 5.0)} from that of side 1"
         d.marks.append((at, f"{place.name}: {away}{short}", place.name != LISTENER))
@@ -96,34 +93,41 @@ def _kit(d: Drawing, at: Point, radius: float) -> None:
 
 
 def room_name(d: Drawing) -> None:
-    """Area and height, in the middle of the emptiest spot of the room; a number and a note where the room is too small for words."""
-    room, (x0, y0) = d.where.room, d.where.offset
+    """Area and height, as near to the middle of the room as nothing else is drawn; a number and a note where there is no such place."""
+    room, taken = d.where.room, _taken(d)
     lines = ("inner room", format_area(room.floor_area, d.units), f"{d.length(room.height)} high")
     wide, high = max(width(line, SMALLEST) for line in lines) / 2.0 + 1.0, 1.5 * NAME_LINE + 1.0
-    inside, taken = d.view.box(x0, y0, x0 + room.length, y0 + room.width), _taken(d)
-    best, least = None, 99
-    for share_y in (0.5, 0.25, 0.75, 0.15, 0.85):
-        for share_x in (0.5, 0.65, 0.35, 0.75, 0.25):
-            x, y = d.view.at(x0 + share_x * room.length, y0 + share_y * room.width)
-            spot = Box(x - wide, y - high, x + wide, y + high)
-            hits = sum(spot.meets(other) for other in taken)
-            if hits < least and spot.within(inside) and d.canvas.free(spot):
-                best, least = (x, y), hits
-    if best is None:
-        d.marks.append((middle(inside), ", ".join(lines), True))
-        return
-    for n, line in enumerate(lines):
-        d.canvas.text((best[0], best[1] + (n - 0.7) * NAME_LINE), line, anchor="middle", halo=True)
+    at = _empty(d, wide, high, taken)
+    for n, line in enumerate(lines if at else ()):
+        assert at is not None
+        d.canvas.text((at[0], at[1] + (n - 0.7) * NAME_LINE), line, anchor="middle", halo=True)
+    if at is None:
+        middle = d.view.at(d.where.offset[0] + room.length / 2.0, d.where.offset[1] + room.width / 2.0)
+        d.marks.append((_empty(d, BALLOON, BALLOON, taken) or middle, ", ".join(lines), True))
+
+
+def _empty(d: Drawing, wide: float, high: float, taken: list[Box]) -> Point | None:
+    """The spot nearest to the middle of the room where paper of half these sizes [mm] meets nothing drawn; None where there is none."""
+    room, (x0, y0) = d.where.room, d.where.offset
+    inside = d.view.box(x0, y0, x0 + room.length, y0 + room.width)
+    shares = [n / 20.0 for n in range(1, 20)]
+    for across, down in sorted(product(shares, shares), key=lambda at: round(max(abs(at[0] - 0.5), abs(at[1] - 0.5)), 6)):
+        x, y = d.view.at(x0 + across * room.length, y0 + down * room.width)
+        spot = Box(x - wide, y - high, x + wide, y + high)
+        if spot.within(inside) and not any(spot.meets(other) for other in taken) and d.canvas.free(spot):
+            return x, y
+    return None
 
 
 def _taken(d: Drawing) -> list[Box]:
     """The paper in the room on which something is drawn already."""
-    (x0, y0), view, door = d.where.offset, d.view, d.where.door
+    (x0, y0), view = d.where.offset, d.view
     boxes = [view.box(o.x0, o.y0, o.x1, o.y1) for o in d.where.overhead]
-    boxes.append(side_area(d, door.side, (door.start, door.end), (0.0, door.width)))
-    if d.where.escape is not None:
-        boxes.append(side_area(d, d.where.escape.side, (d.where.escape.start, d.where.escape.end), (0.0, WALL_IN)))
-    for place in d.where.layout.places:
-        x, y, reach = x0 + place.point[0], y0 + place.point[1], 1.0 if place.name in (KIT, "desk") else 0.4
-        boxes.append(view.box(x - reach, y - reach, x + reach, y + reach))
+    for opening in (d.where.door, d.where.escape):
+        if opening is not None:
+            boxes.append(side_area(d, opening.side, (opening.start, opening.end), (0.0, opening.clear)))
+    for _, shape in shapes(d.where.layout):
+        x, y = x0 + shape.x, y0 + shape.y
+        across, down = shape.half_x + shape.radius, shape.half_y + shape.radius
+        boxes.append(view.box(x - across, y - down, x + across, y + down))
     return boxes
