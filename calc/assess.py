@@ -16,7 +16,8 @@ from calc.isolation import wishes
 from calc.isolation.listener import IsolationResult, isolation
 from calc.isolation.opening import open_gaps
 from calc.kept import Kept
-from calc.materials.cost import Bill
+from calc.materials.cost import Bill, bill
+from calc.materials.treatment import treatment_lines
 from calc.next_steps import NextStep
 from calc.options import doors, floors, lids
 from calc.placing import placing
@@ -97,6 +98,11 @@ class Assessment:
             return None
         sealed = [replace(self.scheme, door=door) for door in doors(self.brief) if door.sealed]
         return min(bill_of(self.brief, each).total for each in sealed) - self.bill.total
+
+    @cached_property
+    def sound_bill(self) -> Bill:
+        """What is hung for the sound in the room, beside ``bill``: nobody else hears it, and it waits until the room has been heard."""
+        return bill(self.brief, treatment_lines(self.sound.treatments))
 
     @property
     def next_steps(self) -> tuple[NextStep, ...]:

@@ -17,7 +17,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from calc.assess import Assessment
-from calc.materials.shopping import shopping
+from calc.materials.shopping import beside, shopping
 from wizard.figures.figure import Figure
 from wizard.figures.gather import figures
 from wizard.ics import calendar
@@ -94,8 +94,9 @@ def shopping_list(assessment: Assessment) -> str:
     currency = assessment.brief.means.currency
     ours = filters(assessment.brief.units, currency)
     own, amount = ours["own"], ours["amount"]
-    for each in shopping(assessment.bill):
-        rows = [row for row in assessment.bill.rows if row.item == each.item]
+    bought = [(assessment.bill, each) for each in shopping(assessment.bill)]
+    for bill, each in (*bought, *((assessment.sound_bill, each) for each in beside(assessment.sound_bill))):
+        rows = [row for row in bill.rows if row.item == each.item]
         row = (
             each.stage, each.shop, own(each.label), each.packages, own(each.package_label), f"{each.unit_price:.2f}", f"{each.total:.2f}",
             currency, "your price book" if each.own_price else "invented example", amount(sum(row.used for row in rows), rows[0].unit),

@@ -21,7 +21,8 @@ from calc.isolation.opening import door_source, window_source
 from calc.isolation.path import where
 from calc.isolation.source import source_label, source_spectrum
 from calc.materials.items import item
-from calc.materials.shopping import Purchase, shopping, stages
+from calc.materials.shopping import Purchase, beside, shopping, stages
+from calc.materials.treatment import piece_size
 from calc.schedule import Task, dates, last_day
 from calc.scheme import Ply, Scheme, WallOption
 from calc.structure import clip_joists
@@ -166,6 +167,7 @@ def _prepared(
     env.filters["lump"] = lambda id: item(id).package_label.startswith("allowance")  # a sum of money, not a number of things
     env.filters["place"] = where
     env.filters["visits"] = visits
+    env.filters["piece"] = piece_size
     context = {field: getattr(assessment, field) for field in assessment.__dataclass_fields__}
     start, rows = first_day(answers, today), summary(answers)
     return env, context | {
@@ -202,6 +204,8 @@ def _prepared(
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),
+        "sound_bill": assessment.sound_bill,
+        "beside": beside(assessment.sound_bill),
         "gantt": mermaid(assessment.schedule, start, brief.name),
         "start": start.isoformat(),
         "finish": last_day(assessment.schedule, start).isoformat(),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from calc.catalogue import load
@@ -11,6 +11,8 @@ from calc.materials import quantities as q
 from calc.materials.cost import Bill, Row
 from calc.materials.items import Item, item
 from calc.materials.line import Line
+
+BESIDE = "Sound in the room, not in the sum"
 
 
 @dataclass(frozen=True)
@@ -63,6 +65,11 @@ def shopping(bill: Bill) -> tuple[Purchase, ...]:
     stage_of = {row["id"]: str(row["stage"]) for row in load("tasks")["task"]}
     found = [each for row in bill.rows for each in _purchases(row, [x for x in bill.lines if x.item == row.item], stage_of)]
     return tuple(sorted(found, key=lambda each: (shops().index(each.shop), stages().index(each.stage))))
+
+
+def beside(bill: Bill) -> tuple[Purchase, ...]:
+    """A bill that is no part of the total, as one stage of its own behind all others."""
+    return tuple(replace(each, stage=BESIDE) for each in shopping(bill))
 
 
 def _purchases(row: Row, lines: Sequence[Line], stage_of: Mapping[str, str]) -> list[Purchase]:

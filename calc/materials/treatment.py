@@ -17,7 +17,7 @@ from calc.materials.line import Line, cut, line
 FRAME_DEPTH = 0.064  # m, of one frame board; a thicker panel takes several, edge on edge
 FOLD = 0.05  # m of fabric turned round the back at each edge. Common practice, no source
 FIXINGS = 4  # a panel, one near each corner. Common practice, no source
-TASK = "finish"
+TASK = "measure"
 
 
 def treatment_lines(treatments: Iterable[Treatment]) -> tuple[Line, ...]:

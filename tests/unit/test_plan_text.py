@@ -273,3 +273,15 @@ def test_the_verdict_owns_up_to_a_ceiling_that_nobody_has_drawn_past_a_duct(answ
     assert open_point.title in verdict(plan_text(assessment, answers, TODAY))
     free = replace(assessment, findings=tuple(each for each in assessment.findings if each.rule != "own-joists-meet"))
     assert "has to be drawn first" not in plan_text(free, answers, TODAY)
+
+
+def test_section_eleven_prices_what_section_nine_hangs_outside_the_sum(assessment: Assessment, answers: Answers) -> None:
+    text = plan_text(assessment, answers, TODAY)
+    cost = text[text.index("## Section 11") : text.index("## Section 12")]
+    told = sum(row.total for row in assessment.sound_bill.rows)
+    assert told > 0.0
+    assert f"Not in this sum either, and not in its reserve: what section 9 lists to hang for the sound in the room, {told:,.0f} USD" in cost
+    assert f"#### Sound in the room, not in the sum: {told:,.0f} USD" in cost
+    assert "- the platform under the drums that section 5 advises" in cost
+    stages = text[text.index("## Section 12") : text.index("## Section 13")]
+    assert "build and hang them now" in stages[stages.index("Measure what was gained\n\n") :]

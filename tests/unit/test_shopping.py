@@ -5,11 +5,13 @@ from __future__ import annotations
 from build_parts import scheme
 from conftest import make_brief
 
+from calc.acoustics.treatment import Treatment
 from calc.geometry import inner_room
 from calc.materials.cost import bill
 from calc.materials.items import items
-from calc.materials.shopping import shop_of, shopping, shops, stages
+from calc.materials.shopping import BESIDE, beside, shop_of, shopping, shops, stages
 from calc.materials.takeoff import lines
+from calc.materials.treatment import treatment_lines
 
 
 def test_the_list_adds_up_to_the_bill_and_no_stage_waits_for_a_package() -> None:
@@ -29,6 +31,15 @@ def test_the_list_adds_up_to_the_bill_and_no_stage_waits_for_a_package() -> None
     sealant = [each.stage for each in found if each.item == "sealant"]
     assert sealant == sorted(sealant, key=stages().index)
     assert sealant[0] == "Rough work"
+
+
+def test_what_is_hung_for_the_sound_is_a_stage_of_its_own() -> None:
+    panel = Treatment("wall_panel", "panel", 4, 2.88, 0.05, 0.05, 0.0, 12.0, (), "walls", (), "")
+    found = beside(bill(make_brief(), treatment_lines((panel,))))
+    assert {each.stage for each in found} == {BESIDE}
+    assert BESIDE not in stages()
+    assert {"panel_frame", "panel_fabric", "panel_fixing", "wood_screw"} <= {each.item for each in found}
+    assert beside(bill(make_brief(), ())) == ()
 
 
 def test_every_item_has_a_shop() -> None:
