@@ -92,6 +92,8 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "lid_fill_wires": filled and not lies_between(lid),
         "lid_fill_net": filled and lies_between(lid),
         "lid_clips": lid.support == "isolation clip",
+        "wall_clips": any(wall.support == "isolation clip" for wall in walls),
+        "soffit_clips": lid.support == "isolation clip" and _clips(lines, "soffit") > 0.0,
         "clip_grid_assumed": lid.support == "isolation clip" and any(each.question == "Joist spacing" for each in brief.assumptions),
         "lid_channel": lid.support == "resilient channel",
         "wall_resilient": any(wall.support in RESILIENT for wall in walls),
@@ -126,7 +128,9 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     found = {
         "hanging": " and ".join(f"the {kind}" for kind in soffits),
         "in_the_way": " and ".join(f"the {kind}" for kind in in_the_way(brief, scheme.lid)),
-        "lid_clips": f"{sum(line.quantity for line in lines if line.item == 'isolation_clip' and line.where == 'lid'):.0f}",
+        "lid_clips": f"{_clips(lines, 'lid'):.0f}",
+        "wall_clips": f"{_clips(lines, 'wall'):.0f}",
+        "soffit_clips": f"{_clips(lines, 'soffit'):.0f}",
         "clip_joists": clip_joists(scheme.lid, brief.shell.joists.spacing),
         "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
         "hood_distance": distance(brief.units),
@@ -143,6 +147,11 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     for side in brief.shell.sides:
         found[f"side_{side.number}_wall"] = scheme.wall(side.kind).label
     return found
+
+
+def _clips(lines: Sequence[Line], place: str) -> float:
+    """Isolation clips of the lid, of the walls or of the soffits."""
+    return sum(line.quantity for line in lines if line.item == "isolation_clip" and line.where.startswith(place))
 
 
 def _goods(lines: Sequence[Line], delivery: str) -> str:

@@ -36,6 +36,7 @@ from wizard.interview.engine import question, summary
 from wizard.interview.first_day import first_day
 from wizard.present import filters, in_a_row
 from wizard.quiet import INSIDE, quiet
+from wizard.weights import hung_soffits, weights
 
 
 def refuse_none(value: Any) -> Any:
@@ -200,6 +201,8 @@ def _prepared(
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
+        "weights": weights(assessment.scheme.lid, brief.units),
+        "hung_soffits": hung_soffits(brief, assessment.room, assessment.scheme.lid),
         "clip_joists": clip_joists(assessment.scheme.lid, brief.shell.joists.spacing),
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),

@@ -133,6 +133,11 @@ class Soffit:
     ends: int = 0
     step: float = SOFFIT_ROWS
 
+    @property
+    def area(self) -> float:
+        """Both sides, the bottom and the free ends [m2]."""
+        return (self.width + 2.0 * self.side) * self.length + self.ends * self.width * self.side
+
 
 def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
     """Boxes round beams, ducts and pipes, as headroom counts them. One that would end above the lid is hidden by it and needs no box.
@@ -154,7 +159,6 @@ def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
 def _soffit_lines(soffit: Soffit) -> tuple[Line, ...]:
     """Two framed sides, a bottom on channel and clips, boards, at a free end too."""
     where, rows, long = soffit.where, q.rows(soffit.length, soffit.step), soffit.length
-    area = (soffit.width + 2.0 * soffit.side) * long + soffit.ends * soffit.width * soffit.side
     edges = 2.0 * long + soffit.ends * soffit.width
     frame = soffit_sides().frame
     found = [
@@ -164,5 +168,5 @@ def _soffit_lines(soffit: Soffit) -> tuple[Line, ...]:
         line("furring_channel", where, rows * soffit.width, "boards_first"),
         line("isolation_clip", where, 2 * rows, "boards_first"),
     ]
-    found += fill_lines("glass fibre", frame, where, area, soffit.step)
-    return (*found, *board_lines(soffit_boards(), where, area, edges, soffit.step, LID_SCREWS, False, False, 2.0))
+    found += fill_lines("glass fibre", frame, where, soffit.area, soffit.step)
+    return (*found, *board_lines(soffit_boards(), where, soffit.area, edges, soffit.step, LID_SCREWS, False, False, 2.0))

@@ -22,6 +22,7 @@ from calc.structure.screen import (
     StructureResult,
     existing_dead_load,
     findings,
+    hung_parts,
     live_load,
     screen,
 )
@@ -49,6 +50,7 @@ __all__ = [
     "existing_dead_load",
     "findings",
     "framing_step",
+    "hung_parts",
     "line_load_capacity",
     "live_deflection",
     "live_load",

@@ -58,6 +58,20 @@ def live_load(brief: Brief) -> float:
     return max(float(data["live_load"][room]) for room in rooms)
 
 
+def hung_parts(lid: LidOption) -> tuple[tuple[str, float], ...]:
+    """What a lid hangs on the joists, part by part, and its mass [kg/m2]: together ``hung_mass``. A lid on its own joists leaves them what
+    lies between. Source: geometry of the option, masses of data/materials.toml and data/options.toml."""
+    below = {ply.material for ply in lid.plies}
+    found = {
+        "boards between the joists": sum(ply.surface_mass for ply in lid.between_joists),
+        "fill": lid.fill_thickness * float(load("options")["fill"]["density"]),
+    }
+    for layer in () if lid.support == "independent joists" else lid.layers:
+        name = "boards below the joists" if layer.name in below else layer.name
+        found[name] = found.get(name, 0.0) + layer.surface_mass
+    return tuple((name, mass) for name, mass in found.items() if mass > 0.0)
+
+
 def screen(brief: Brief, lid: LidOption, site: Site = NOTHING_KNOWN) -> StructureResult:
     """Screen the joists for a lid. In every case a screen, not a design.
 

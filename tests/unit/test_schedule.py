@@ -109,6 +109,22 @@ def test_clips_are_told_on_the_joists_that_are_there() -> None:
     assert f"at most {load_of_one:.0f} N" in told.steps[0]
 
 
+def test_every_clip_that_is_bought_is_named_where_it_hangs() -> None:
+    brief = make_brief()  # with a beam and a duct that get soffits
+    build = scheme(wall=replace(WALL, support="isolation clip", support_spacing=0.61, clip_spacing=1.22))
+    made = stages(brief, build)
+    told = [" ".join(task(made, name).steps) for name in ("structure", "clips_channel")]
+    lid, soffits = re.search(r"(\d+) clips in the joists.*Another (\d+) clips go in the soffits", told[0]).groups()  # type: ignore[union-attr]
+    walls = re.search(r"Walls: (\d+) clips", told[1])
+    assert walls
+    assert f"crosses: {lid} clips" in told[1]
+    bought = sum(line.quantity for line in lines(brief, inner_room(brief, build), build) if line.item == "isolation_clip")
+    assert int(lid) + int(soffits) + int(walls[1]) == bought
+    bare = " ".join(task(stages(make_brief(shell__obstructions=()), scheme()), "structure").steps)
+    assert "clips in the joists" in bare
+    assert "soffits" not in bare
+
+
 def test_an_assumed_joist_spacing_is_measured_before_clips_are_bought() -> None:
     guess = Assumption("Joist spacing", "first", "24 in", "", Origin.UNKNOWN)
     assumed, measured = make_brief(assumptions=(guess,)), make_brief(assumptions=())
