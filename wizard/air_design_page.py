@@ -51,12 +51,10 @@ def _path(found: Assessment, write: dict[str, Callable[..., Any]]) -> str:
 
 
 def _table(design: AirDesign, write: dict[str, Callable[..., Any]]) -> list[str]:
-    thin = write["thin"]
-
     rows: list[tuple[str, Callable[[Run], str]]] = [
         ("Flow", lambda run: write["flow"](run.flow)),
         ("Ducts side by side", lambda run: f"{run.ducts}"),
-        ("Free side, inside lining", lambda run: thin(run.side)),
+        ("Free side, inside lining", lambda run: write["nominal"](run.side)),
         ("Air speed in the duct", lambda run: write["velocity"](run.speed)),
         ("Grille face, wide", lambda run: write["nominal"](run.grille.width)),
         ("Grille face, high", lambda run: write["nominal"](run.grille.height)),
@@ -73,7 +71,7 @@ def _pressure(design: AirDesign, write: dict[str, Callable[..., Any]]) -> list[s
         return ["The fan has pressure enough."]
     if design.wider is None:
         return ["The fan lacks pressure, and no size sold would do: shorter ducts, or a stronger fan."]
-    side = write["thin"](design.wider.casing)
+    side = write["nominal"](design.wider.casing)
     return [f"The fan lacks pressure with these ducts; {design.wider.runs} of {side} square each way would do."]
 
 

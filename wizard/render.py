@@ -16,6 +16,7 @@ from calc.brief import Brief, SideKind
 from calc.finding import Finding
 from calc.isolation.checking import NoiseCheck, noise_check
 from calc.isolation.criteria import background_spectrum
+from calc.isolation.duct_way import duct_size
 from calc.isolation.listener import ListenerResult
 from calc.isolation.opening import door_source, window_source
 from calc.isolation.path import where
@@ -207,6 +208,7 @@ def _prepared(
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),
+        "duct": duct_size(brief, assessment.scheme.air_path),
         "sound_bill": assessment.sound_bill,
         "beside": beside(assessment.sound_bill),
         "gantt": mermaid(assessment.schedule, start, brief.name),

@@ -69,7 +69,7 @@ def pressure(brief: Brief, design: AirDesign) -> Finding | None:
     if worst.enough:
         return None
     most, wider = max(worst.parts, key=lambda part: part.pressure), design.wider
-    size = f"{wider.runs} of {format_length(wider.casing, brief.units)} square each way" if wider else "no size sold does, so shorter ducts"
+    size = f"{wider.runs} of {format_nominal(wider.casing, brief.units)} square each way" if wider else "no size sold does: shorter ducts"
     return Finding(
         rule="air-pressure",
         severity=Severity.CAUTION,

@@ -13,11 +13,14 @@ from markdown_it import MarkdownIt
 from calc.assess import Assessment, assess
 from calc.brief import Brief
 from calc.finding import Severity
+from calc.isolation.duct_way import duct_size
 from calc.isolation.source import source_ids
 from calc.next_steps import NextStep
 from calc.scheme import Ply
+from calc.unit_format import format_nominal
 from wizard import present
 from wizard.export import undated
+from wizard.figures.gather import figures
 from wizard.interview import engine
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
@@ -280,8 +283,26 @@ def test_section_eleven_prices_what_section_nine_hangs_outside_the_sum(assessmen
     cost = text[text.index("## Section 11") : text.index("## Section 12")]
     told = sum(row.total for row in assessment.sound_bill.rows)
     assert told > 0.0
-    assert f"Not in this sum either, and not in its reserve: what section 9 lists to hang for the sound in the room, {told:,.0f} USD" in cost
+    assert f"Not in this sum either, and not in its reserve: what section 9 lists to hang for the sound in the room, {told:,.0f} " in cost
     assert f"#### Sound in the room, not in the sum: {told:,.0f} USD" in cost
     assert "- the platform under the drums that section 5 advises" in cost
     stages = text[text.index("## Section 12") : text.index("## Section 13")]
     assert "build and hang them now" in stages[stages.index("Measure what was gained\n\n") :]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_a_duct_has_one_nominal_size_in_list_section_and_drawings(assessment: Assessment, answers: Answers, units: str) -> None:
+    brief = replace(assessment.brief, units=units)
+    found = replace(assessment, brief=brief)
+    size = duct_size(brief, found.scheme.air_path)
+    assert size.side == pytest.approx(size.casing - 2.0 * found.scheme.air_path.lining)
+    inside, free = (format_nominal(each, units) for each in (size.casing, size.side))
+    drawn = {each.name: each.text.replace("\N{NO-BREAK SPACE}", " ") for each in figures(found)}
+    text = plan_text(found, answers, TODAY)
+    assert f"| square duct {inside} (" in text
+    assert f"inside its sheet | {inside} | {inside} |" in text
+    assert f"inside the lining | {free} | {free} |" in text
+    assert f"{inside} square inside the sheet" in drawn["duct-sketch"]
+    assert f"{free} square left free" in drawn["duct-sketch"]
+    assert f"{inside} square inside the sheet" in drawn["detail-duct"]
+    assert f"supply duct, {inside} square" in drawn["floor-plan"]

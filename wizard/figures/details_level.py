@@ -10,7 +10,7 @@ from wizard.figures.detail import GAP, OPEN_FIRST, Built, Detail, boards_words, 
 from wizard.figures.figure import Figure
 from wizard.figures.layers import Layer
 from wizard.figures.parts import STUD
-from wizard.figures.scale import sold
+from wizard.figures.scale import nominal, sold
 from wizard.figures.svg import WHITE, Pen
 
 JAMB = 0.019  # m, thickness of a door frame. Common practice, no source
@@ -226,7 +226,7 @@ def duct_crossing(a: Assessment, units: str) -> Figure:
         d.note(
             right - 0.001,
             outside - 0.02,
-            f"duct, {d.length(casing)} square outside"
+            f"duct, {nominal(casing, d.units)} square inside the sheet"
             + (f", {d.length(lining)} of lining inside" if lining > 0.0 and option.lined_length > 0.0 else ""),
         )
         d.note(

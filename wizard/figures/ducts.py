@@ -17,7 +17,7 @@ from wizard.figures.detail import catalogue
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import paint
 from wizard.figures.keys import heading, materials_key, numbered
-from wizard.figures.scale import sold, written
+from wizard.figures.scale import nominal, sold, written
 from wizard.figures.svg import BLACK, PALE, THIN, WHITE, Box, Canvas, Pen, Point
 from wizard.figures.text import SMALLEST
 
@@ -179,9 +179,9 @@ def _duct_words(a: Assessment, size: DuctSize, units: str) -> str:
     lining = f", lined inside with {written(option.lining, units)} over {written(lined, units)}" if lined > 0.0 else ", not lined"
     elbows = {0: "", 1: ", one elbow"}.get(option.elbows, f", {option.elbows} elbows")
     boxed = ", boxed in with boards" if option.enclosed else ""
-    outside, free = (f"{written(each, units, 1.0)} square" for each in (size.casing, size.side))
+    inside, free = (f"{nominal(each, units)} square" for each in (size.casing, size.side))
     whole = f"{written(way_length(a.brief, option), units)} in all from room to end"
-    return f"{many}{outside} outside{lining}{elbows}{boxed}; {free} left free; {whole}"
+    return f"{many}{inside} inside the sheet{lining}{elbows}{boxed}; {free} left free; {whole}"
 
 
 def _at_the_fan(a: Assessment, way: Way, units: str) -> None:

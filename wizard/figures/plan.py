@@ -14,7 +14,7 @@ from wizard.figures.layers import wall_layers
 from wizard.figures.places import Duct, Overhead, Places, places
 from wizard.figures.plan_clear import KEEP, clear_spaces, spaces
 from wizard.figures.plan_things import Drawing, room_name, side_area, side_frame, things
-from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words
+from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, nominal, scale_bar, scale_words
 from wizard.figures.svg import BLACK, EDGE, EDGE_LINE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen
 from wizard.figures.text import SMALLEST, width
 
@@ -171,7 +171,7 @@ def _duct(d: Drawing, duct: Duct) -> None:
     d.canvas.rect(box, Pen(0.35), WHITE)
     d.canvas.line((box.left, box.top), (box.right, box.bottom), THIN)
     d.canvas.line((box.left, box.bottom), (box.right, box.top), THIN)
-    words = f"{duct.name} duct, {d.length(casing)} square outside"
+    words = f"{duct.name} duct, {nominal(casing, d.units)} square"
     if made is not None:
         words += ", with its silencer box " + " × ".join(d.length(each) for each in made.outside) + " (length, width, height over all)"
     d.marks.append((((box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0), words, True))

@@ -72,7 +72,12 @@ def written(metres: float, units: str, step_mm: float = 5.0) -> str:
 
 def sold(width: float, height: float, units: str) -> str:
     """The nominal size of goods, width × height."""
-    return " × ".join(format_nominal(each, units).replace(" ", UNBROKEN) for each in (width, height))
+    return " × ".join(nominal(each, units) for each in (width, height))
+
+
+def nominal(metres: float, units: str) -> str:
+    """One side of goods as it is sold, kept on one line."""
+    return format_nominal(metres, units).replace(" ", UNBROKEN)
 
 
 def fitting(metres: float, paper: float, units: str) -> int:

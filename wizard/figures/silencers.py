@@ -13,7 +13,7 @@ from calc.ventilation.silencer import Silencer as Designed
 from wizard.figures.callouts import balloon
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading, materials_key, numbered
-from wizard.figures.scale import View, dimension_across, dimension_up, fitting, scale_bar, scale_words, written
+from wizard.figures.scale import View, dimension_across, dimension_up, fitting, nominal, scale_bar, scale_words, written
 from wizard.figures.svg import EDGE, HIDDEN, PAGE, THIN, WHITE, Canvas, Pen
 
 PER_WAY = 2  # supply and extract have a box each
@@ -60,7 +60,7 @@ def silencer(name: str, title: str, made: Silencer, size: DuctSize, units: str) 
     notes = [
         f"panel, {written(made.panel, units, 1.0)} thick{layers}, every edge glued and sealed",
         f"lining, {written(made.lining, units, 1.0)}, on all faces of {chambers}; each measures {clear} inside it (length, width, height)",
-        f"opening, {written(size.side, units, 1.0)} square like the duct's free opening, {written(_hole(made), units, 1.0)} from the "
+        f"opening, {nominal(size.side, units)} square like the duct's free opening, {written(_hole(made), units, 1.0)} from the "
         "outside faces; at opposite corners of the ends",
     ]
     marks = [
