@@ -50,6 +50,7 @@ class Session:
         self.changing = False
         self._came_from: str | None = None  # where the person stood before the first change or the detour
         self._to_page = False  # a change leads back to the page of all answers, a detour to where the person came from
+        self._in_a_row = False  # first on to every open question
         self._opened: list[str] = []
 
     @classmethod
@@ -107,9 +108,25 @@ class Session:
         if self.question is not None:
             self.accept(DONT_KNOW.text)
 
+    @property
+    def from_page(self) -> bool:
+        """Whether the page of all answers sent the person to the question."""
+        return self.changing and self._to_page and self.at is not None
+
+    def leave_page(self) -> None:
+        """From the page of all answers back to the questions: to where its first change was begun, for it asks no more."""
+        if self.from_page:
+            self.go(self._came_from if self._came_from in self._ids() else self.at)
+
+    def ask_open(self) -> None:
+        """Stand at the first open question; each answer leads to the next open one, the last back to the page of all answers."""
+        self.go(self._first_open(), changing=True)
+        self._in_a_row = True
+
     def go(self, id: str | None, *, changing: bool = False, detour: bool = False) -> None:
         """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back, ``detour`` to answer
         one that comes later and then go on here."""
+        self._in_a_row = False
         if not (changing or detour):
             self._came_from = None
         elif not self.changing:
@@ -173,7 +190,10 @@ class Session:
         ids = [change.question_id for change in step.changes]
         at = next((id for id in ids if id in self._ids()), None)
         if step.units[0] == step.units[1] and at is not None:
-            self.go(at)
+            if self.from_page:
+                self.at, self._opened = at, []
+            else:
+                self.go(at)
         elif self.at not in self._ids():
             self.go(self._first_open())
         self.save()
@@ -233,6 +253,8 @@ class Session:
         self._opened = [id for id in [*self._opened, *new] if id in ids and id != question.id]
         if self._opened:
             self.at = self._opened[0]
+        elif self._in_a_row and (after := engine.next_open(self.answers, question.id)) is not None:
+            self.at = after.id
         elif self._to_page:
             self.at = None
         else:

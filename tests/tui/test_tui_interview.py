@@ -376,17 +376,47 @@ async def test_no_choice_hides_below_the_fold_of_a_small_terminal(tmp_path: Path
                 assert shown.max_scroll_y == 0, question.id
 
 
-async def test_the_page_of_all_answers_leads_to_the_first_open_question(tmp_path: Path) -> None:
-    app = make_app(tmp_path, FIRST_ANSWERS, "start")
+async def test_the_page_of_all_answers_asks_the_open_questions_in_a_row(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "habitable": "yes"}, "start")
     async with app.run_test(size=NARROW) as pilot:
         await enter(pilot, "2027-03-01")
-        assert "not asked yet: o asks the first" in screen_text(app)
+        assert "not asked yet: o asks these" in screen_text(app)
         await press(pilot, "o")
         assert session(app).at == "code"
         await press(pilot, "enter")
+        assert session(app).at == "currency"  # over what is answered
+        assert "Esc: all answers" in screen_text(app)
+        await press(pilot, "ctrl+z", "enter", "ctrl+n")
+        assert session(app).at == "side_1"  # undone, answered again, skipped: still in a row
+        await press(pilot, "escape")
         assert isinstance(app.screen, Review)
-        await press(pilot, "o")
-        assert session(app).at == "habitable"
+        assert app.screen.query_one(OptionList).highlighted_option.id == "side_1"
+        await press(pilot, "escape", "escape")
+        assert not isinstance(app.screen, Interview | Review)
+
+
+async def test_the_last_open_question_leads_back_to_the_page_of_all_answers(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "f5", "o")
+        session(app).go("start", changing=True)
+        session(app)._in_a_row = True
+        app.screen.show_place()  # type: ignore[attr-defined]
+        await enter(pilot, "2027-03-01")
+        assert isinstance(app.screen, Review)
+
+
+async def test_map_and_results_open_from_the_page_of_all_answers(tmp_path: Path) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "f5", "f4", "r", "a", "d", "o", "n", "enter")
+        assert isinstance(app.screen, Interview)
+        assert session(app).at == "radon"
+        await press(pilot, "enter")
+        assert isinstance(app.screen, Review)
+        await press(pilot, "ctrl+l")
+        assert isinstance(app.screen, Results)
 
 
 async def test_a_slip_in_the_unit_shows_before_it_is_taken(tmp_path: Path) -> None:

@@ -31,6 +31,7 @@ __all__ = [
     "missing",
     "nearest_id",
     "next_after",
+    "next_open",
     "previous_before",
     "problems",
     "question",
@@ -109,6 +110,14 @@ def next_after(answers: Answers, question_id: str | None) -> Question | None:
     values = values_of(answers)
     place = QUESTIONS.index(BY_ID[question_id])
     return next((item for item in QUESTIONS[place + 1 :] if values.applies(item)), None)
+
+
+def next_open(answers: Answers, question_id: str) -> Question | None:
+    """The open question that follows this one, or None where no open one does."""
+    after = next_after(answers, question_id)
+    while after is not None and state(after, answers) != "open":
+        after = next_after(answers, after.id)
+    return after
 
 
 def previous_before(answers: Answers, question_id: str) -> Question | None:

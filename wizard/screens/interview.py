@@ -134,7 +134,8 @@ class Interview(Screen[None]):
         if question is None:
             self.show_review(asked)
             return
-        self.query_one(Top).tell(self._session.answers.name, progress(self._session.answers, question))
+        way_back = "Esc: all answers · " if self._session.from_page else ""
+        self.query_one(Top).tell(self._session.answers.name, f"{way_back}{progress(self._session.answers, question)}")
         self.query_one(QuestionPane).ask(question, self._session.answers, self._session.drafts.get(question.id, ""))
 
     def _put_aside(self) -> None:
@@ -155,22 +156,23 @@ class Interview(Screen[None]):
         self.show_place()
 
     def action_undo(self) -> None:
-        undo(self, self._session)
-        self._show_again()
+        said = undo(self, self._session)
+        self._show_again(said)
 
     def action_redo(self) -> None:
-        redo(self, self._session)
-        self._show_again()
+        said = redo(self, self._session)
+        self._show_again(said)
 
     def on_screen_resume(self) -> None:
         """Back from a page that may have undone an answer."""
         if self._judged is not None and self._judged is not self._session.answers:
             self._show_again()
 
-    def _show_again(self) -> None:
+    def _show_again(self, said: str = "") -> None:
         self.judge()
         if self._session.question is not None:
             self.show_place()
+            self.query_one(QuestionPane).say(said, "bold $text-accent")
 
     def action_scroll_about(self, pages: int) -> None:
         self.query_one(QuestionPane).scroll_about(pages)
@@ -224,16 +226,24 @@ class Interview(Screen[None]):
         self.show_review(self._session.at)
 
     def show_review(self, highlight: str | None) -> None:
-        self.app.push_screen(Review(self._session, highlight), self._reviewed)
+        self.app.push_screen(Review(self._session, highlight, self._verdict), self._reviewed)
 
     def _reviewed(self, wish: str | None) -> None:
         if wish == Review.PLAN:
             self.action_plan()
+        elif wish == Review.RESULTS:
+            self.action_results("quiet")
+        elif wish == Review.OPEN:
+            self._session.ask_open()
+            self.show_place()
         elif wish is not None:
             self._session.go(wish, changing=True)
             self.show_place()
         elif self._session.question is None:
             self._session.back()
+            self.show_place()
+        elif self._session.from_page:
+            self._session.leave_page()
             self.show_place()
 
     def action_plan(self) -> None:
@@ -258,6 +268,11 @@ class Interview(Screen[None]):
             self.show_review(None)
 
     def action_leave(self) -> None:
+        """Back to the page of all answers where that asked the question, else to the list of interviews."""
+        if self._session.from_page:
+            self._put_aside()
+            self.show_review(self._session.at)
+            return
         self.save_place()
         self.dismiss(None)
 

@@ -163,12 +163,14 @@ class Jump(ModalScreen[str | None]):
         self.query_one(Input).focus()
 
     def action_undo(self) -> None:
-        undo(self, self._session)
+        said = undo(self, self._session)
         self._fill(self._session.at)
+        self.query_one(".hint", Static).update(said)
 
     def action_redo(self) -> None:
-        redo(self, self._session)
+        said = redo(self, self._session)
         self._fill(self._session.at)
+        self.query_one(".hint", Static).update(said)
 
     def action_leave(self) -> None:
         self.dismiss(None)

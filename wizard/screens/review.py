@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 
 from calc.origin import Origin
 from wizard.interview import engine
+from wizard.screens.jump import Jump
 from wizard.screens.steps import UNDO_REDO, redo, undo
 from wizard.session import topic_label
 from wizard.widgets.key_line import KeyLine
@@ -23,6 +24,7 @@ from wizard.widgets.top import Top
 if TYPE_CHECKING:
     from wizard.interview.answers import Answers
     from wizard.interview.engine import Row
+    from wizard.interview.verdict import Verdict
     from wizard.session import Session
 
 MARKS = {
@@ -34,20 +36,26 @@ MARKS = {
 
 
 class Review(Screen[str | None]):
-    """Dismisses with the id of the question to change, PLAN, or None to go back to the questions."""
+    """Dismisses with the id of the question to change, OPEN, PLAN, RESULTS, or None to go back to the questions."""
 
+    OPEN: ClassVar[str] = ">open"
     PLAN: ClassVar[str] = ">plan"
+    RESULTS: ClassVar[str] = ">results"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("o", "open", "First open", key_display="o", tooltip="The first question that was not asked yet"),
+        Binding("o", "open", "Ask open", key_display="o", tooltip="What was not asked yet, one after the other; Esc comes back here"),
         Binding("n", "next_assumed", "Next assumption", key_display="n"),
+        Binding("f4", "jump", "Map", key_display="F4", show=False, tooltip="Map of the topics, and any question by its words"),
         Binding("f6", "plan", "Plan", key_display="F6"),
+        Binding("ctrl+l", "results", "Results", key_display="^L", show=False, tooltip="How quiet, air, room, compare"),
         Binding("escape,f3", "leave", "Back", key_display="Esc", tooltip="Back to the questions"),
         *UNDO_REDO,
     ]
 
-    def __init__(self, session: Session, highlight: str | None) -> None:
+    def __init__(self, session: Session, highlight: str | None, verdict: Verdict | None) -> None:
+        """``verdict`` as last worked out."""
         super().__init__()
         self._session = session
+        self._verdict = verdict
         self._highlight = highlight
         self._open: list[str] = []  # not asked yet
 
@@ -55,6 +63,7 @@ class Review(Screen[str | None]):
         yield Top(self._session.answers.name, "all answers")
         with Vertical(id="page"):
             yield Static("", markup=False, classes="heading", id="count")
+            yield Static("", markup=False, classes="hint")
             yield PickList(classes="fill")
             yield Static("", markup=False, classes="error")
         yield KeyLine()
@@ -62,7 +71,13 @@ class Review(Screen[str | None]):
     def on_mount(self) -> None:
         self._fill(self._highlight)
 
+    def _tell(self, said: str) -> None:
+        hint = self.query_one(".hint", Static)
+        hint.update(said)
+        hint.display = bool(said)
+
     def _fill(self, highlight: str | None) -> None:
+        self._tell("")
         answers = self._session.answers
         rows = engine.summary(answers)
         self._assumed = [row.question.id for row in rows if row.origin in (Origin.DEFAULT, Origin.UNKNOWN)]
@@ -77,12 +92,14 @@ class Review(Screen[str | None]):
         listed.focus()
 
     def action_undo(self) -> None:
-        undo(self, self._session)
+        said = undo(self, self._session)
         self._fill(self._session.at)
+        self._tell(said)
 
     def action_redo(self) -> None:
-        redo(self, self._session)
+        said = redo(self, self._session)
         self._fill(self._session.at)
+        self._tell(said)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(event.option_id)
@@ -97,14 +114,26 @@ class Review(Screen[str | None]):
             listed.highlighted = next((place for place in places if place > here), places[0])
 
     def action_open(self) -> None:
-        """Ask the first open question; its answer comes back here, to the next one."""
-        self.dismiss(self._open[0])
+        self.dismiss(self.OPEN)
+
+    def action_jump(self) -> None:
+        self.app.push_screen(Jump(self._session, self._verdict), self._jumped)
+
+    def _jumped(self, id: str | None) -> None:
+        self.dismiss(id) if id is not None else self._fill(self._highlighted())
+
+    def _highlighted(self) -> str | None:
+        option = self.query_one(OptionList).highlighted_option
+        return option.id if option is not None else None
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         return bool(self._open) if action == "open" else True
 
     def action_plan(self) -> None:
         self.dismiss(self.PLAN)
+
+    def action_results(self) -> None:
+        self.dismiss(self.RESULTS)
 
     def action_leave(self) -> None:
         self.dismiss(None)
@@ -113,7 +142,7 @@ class Review(Screen[str | None]):
 def count(answers: int, assumed: int, open: int) -> str:
     """How sure the plan is, and what to do next."""
     sure = f"{answers} answers, {assumed or 'none'} of them assumed"
-    return f"{sure}, {open} not asked yet: o asks the first" if open else f"{sure}. All is asked: F6 is the plan"
+    return f"{sure}, {open} not asked yet: o asks these" if open else f"{sure}. All is asked: F6 is the plan"
 
 
 def mark_of(row: Row, answered: bool) -> str:

@@ -24,19 +24,21 @@ def complain(screen: Screen[Any], error: StoreError) -> None:
     screen.app.notify(told, title="Not saved", severity="error", timeout=30, markup=False)
 
 
-def undo(screen: Screen[Any], session: Session) -> None:
+def undo(screen: Screen[Any], session: Session) -> str:
+    """Take the last change back; what to say of it. The page says it where it covers nothing; "" where it could not be saved."""
     try:
         said = session.undo()
     except StoreError as error:
         complain(screen, error)
-        return
-    screen.notify(f"Undone: {said}. Ctrl+Y does it again." if said else "There is nothing to undo.", markup=False)
+        return ""
+    return f"Undone: {said}. Ctrl+Y does it again." if said else "There is nothing to undo."
 
 
-def redo(screen: Screen[Any], session: Session) -> None:
+def redo(screen: Screen[Any], session: Session) -> str:
+    """Do again what was taken back last; what to say of it."""
     try:
         said = session.redo()
     except StoreError as error:
         complain(screen, error)
-        return
-    screen.notify(f"Done again: {said}." if said else "There is nothing to do again.", markup=False)
+        return ""
+    return f"Done again: {said}." if said else "There is nothing to do again."
