@@ -211,6 +211,27 @@ def test_the_question_that_moves_most_is_found_and_said() -> None:
     )
 
 
+def missing_its_target(margins: dict[str, float]) -> Any:
+    """The block wall that is assumed misses the target by 10 dB; the other margins are given, else as bad as that."""
+    now = to_brief(opened("foundation")).shell.foundation
+    others = {choice.id: -10.0 for choice in question("foundation").choices}
+    return assessing({**others, now: -10.0, **margins}, [])
+
+
+def test_where_a_target_is_missed_what_helps_goes_before_what_makes_it_worse() -> None:
+    found = most_telling(opened("foundation"), missing_its_target({"wood": -30.0, "brick or stone": -6.0}))
+    assert found is not None
+    assert found.sentence == (
+        "“Foundation wall” would change this most: if it is “brick or stone”, it is 4 dB quieter against its target at the bedroom above."
+    )
+
+
+def test_what_can_only_make_it_worse_is_told_as_a_risk() -> None:
+    found = most_telling(opened("foundation"), missing_its_target({"wood": -30.0}))
+    assert found is not None
+    assert found.sentence.startswith("“Foundation wall” is the greatest risk of what is open: if it is “treated wood frame”, it is 20 dB")
+
+
 def test_answered_questions_are_not_asked_again() -> None:
     assert most_telling(opened("drains"), assessing({"wood": -12.0}, [])) is None
 

@@ -34,12 +34,14 @@ SECONDS = 6.0  # of search; whoever waits longer has answered something meanwhil
 
 @dataclass(frozen=True)
 class Leverage:
-    """``score`` is the change in steps; ``text`` the other answer that makes it."""
+    """``score`` is the change in steps; ``text`` the other answer that makes it; ``helps``: it does so towards a target that is missed,
+    or no target is."""
 
     question: Question
     sentence: str
     score: float
     text: str
+    helps: bool = True
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,7 @@ class _Outcome:
 def most_telling(answers: Answers, assess: Callable[[Brief], Assessment], seconds: float = SECONDS) -> Leverage | None:
     """The open, defaulted or unknown question whose other answers move the verdict most; None when none moves it by a step.
 
+    Where a target is missed, one that helps goes before any that does not: nobody should be sent to make things worse.
     ``assess`` may raise its own exception to break the search off; after ``seconds`` of it the best found so far is returned, and so is one
     that moves the verdict by ``GREAT`` once every topic was asked about. Raises Problems when the answers make no brief yet.
     """
@@ -66,7 +69,7 @@ def most_telling(answers: Answers, assess: Callable[[Brief], Assessment], second
     pairs = list(_candidates(answers))
     topics, asked = {item.topic for item, _ in pairs}, set[str]()
     for item, text in pairs:
-        if left < 0.0 or (best is not None and best.score >= GREAT and asked == topics):
+        if left < 0.0 or (best is not None and best.helps and best.score >= GREAT and asked == topics):
             break
         asked.add(item.topic)
         begun = time.thread_time()
@@ -74,9 +77,9 @@ def most_telling(answers: Answers, assess: Callable[[Brief], Assessment], second
         left -= time.thread_time() - begun
         if after is None:
             continue
-        score = _score(before, after, brief.means.budget)
-        if score >= LEAST and (best is None or score > best.score):
-            best = Leverage(item, _sentence(item, text, before, after, answers), score, text)
+        score, helps = _score(before, after, brief.means.budget), _helps(before, after)
+        if score >= LEAST and (best is None or (helps, score) > (best.helps, best.score)):
+            best = Leverage(item, _sentence(item, text, before, after, answers), score, text, helps)
     return best
 
 
@@ -144,9 +147,30 @@ def _score(before: _Outcome, after: _Outcome, budget: float) -> float:
     )
 
 
+def _quieter(before: _Outcome, after: _Outcome) -> float:
+    """By how much the most critical listener comes nearer to the target [dB]."""
+    return after.margin - before.margin if after.margin is not None and before.margin is not None else 0.0
+
+
+def _worse(before: _Outcome, after: _Outcome) -> bool:
+    return bool(after.stops - before.stops) or _quieter(before, after) <= -STEP_LEVEL / 2 or after.slack < min(before.slack, 0.0)
+
+
+def _helps(before: _Outcome, after: _Outcome) -> bool:
+    """Whether a target that is missed comes nearer, and nothing else is lost; true where none is missed."""
+    loud, low = before.margin is not None and before.margin < 0.0, before.slack < 0.0
+    if not (before.stops or loud or low):
+        return True
+    quieter = loud and _quieter(before, after) >= STEP_LEVEL / 2
+    higher = low and after.slack - before.slack >= STEP_HEIGHT / 2
+    return not _worse(before, after) and (quieter or higher or bool(before.stops - after.stops))
+
+
 def _sentence(item: Question, text: str, before: _Outcome, after: _Outcome, answers: Answers) -> str:
     said = item.label(text) if item.choices else text
-    return f"“{item.title}” would change this most: if it is “{said}”, {' and '.join(_effects(before, after, answers)[:2])}."
+    risk = not _helps(before, after) and _worse(before, after)
+    what = "is the greatest risk of what is open" if risk else "would change this most"
+    return f"“{item.title}” {what}: if it is “{said}”, {' and '.join(_effects(before, after, answers)[:2])}."
 
 
 def _effects(before: _Outcome, after: _Outcome, answers: Answers) -> list[str]:
