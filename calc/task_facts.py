@@ -12,17 +12,17 @@ from calc.isolation.duct_way import box, duct_size
 from calc.materials import support, surface
 from calc.materials.air import AT_FAN, LINING_PANEL
 from calc.materials.fittings import may_hold_hazards
-from calc.materials.items import item, screw_item
+from calc.materials.items import item, screw_lengths
 from calc.materials.lid import lies_between
 from calc.materials.line import Line
+from calc.materials.screws import RESILIENT, longest_on_channel, on_channel
 from calc.materials.wall import FRAME_TOP_GAP
 from calc.safety.framing import in_the_way
-from calc.scheme import Scheme, WallOption
+from calc.scheme import Scheme
 from calc.structure import clip_joists, clip_load
 from calc.ventilation.words import distance
 
 POUND_FORCE = 4.4482216152605  # N
-RESILIENT = ("resilient channel", "isolation clip")
 
 # Tolerances and clearances that a builder works to. Common practice, no source, unless said otherwise.
 WORKING_LENGTHS = {
@@ -41,6 +41,7 @@ WORKING_LENGTHS = {
     "lid_screws": surface.LID_SCREWS,
     "wall_screws": surface.WALL_SCREWS,
 }
+SCREWS = {f"screw_{length * 1000.0:.0f}": length for length in screw_lengths()}
 
 
 def conditions(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> frozenset[str]:
@@ -133,6 +134,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "soffit_clips": f"{_clips(lines, 'soffit'):.0f}",
         "clip_joists": clip_joists(scheme.lid, brief.shell.joists.spacing),
         "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
+        "channel_screws": _channel_screws(brief, scheme, lines),
         "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
         "lights": f"{sum(line.quantity for line in lines if line.item == 'light'):.0f}",
@@ -147,6 +149,13 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     for side in brief.shell.sides:
         found[f"side_{side.number}_wall"] = scheme.wall(side.kind).label
     return found
+
+
+def _channel_screws(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> str:
+    """The longest screw of each face on channel, where a longer one would touch the framing; its length is one of ``lengths``."""
+    longest = longest_on_channel(lines, on_channel(brief, scheme))
+    names = {length: name for name, length in SCREWS.items()}
+    return "; ".join(f"{{length:{names[length]}}} in the {' and the '.join(faces)}" for length, faces in longest.items())
 
 
 def _clips(lines: Sequence[Line], place: str) -> float:
@@ -167,22 +176,24 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
     lid, walls = scheme.lid, [wall for _, wall in scheme.walls]
     gaps = [wall.gap for wall in walls if wall.gap > 0.0]
     framing = lid.height_taken - sum(ply.thickness for ply in lid.plies)  # what the lid's own joists take under the existing ones
-    found = WORKING_LENGTHS | {
-        "fireblock_step": float(rule(brief.code, "fireblocking")["horizontal"]),
-        "inner_drop": framing - FRAME_TOP_GAP,
-        "inner_top_gap": max(FRAME_TOP_GAP, framing if lid.own_joist_depth > 0.0 else 0.0),
-        "room_length": room.length,
-        "room_width": room.width,
-        "gap": min(gaps, default=0.0),
-        "row_spacing": lid.support_spacing,
-        "clip_spacing": lid.clip_spacing,
-        "clip_overhang": brief.shell.joists.spacing / 2.0,  # of a row: the clip at its end then carries no more than one within
-        "lid_fill": lid.fill_thickness,
-        "lining": scheme.air_path.lining,
-        "lining_layer": LINING_PANEL,
-        "lid_longest_screw": _longest_screw([ply.thickness for ply in lid.plies], lid.support in RESILIENT),
-        "wall_longest_screw": max((_wall_screw(wall) for wall in walls), default=0.0),
-    }
+    found = (
+        WORKING_LENGTHS
+        | SCREWS
+        | {
+            "fireblock_step": float(rule(brief.code, "fireblocking")["horizontal"]),
+            "inner_drop": framing - FRAME_TOP_GAP,
+            "inner_top_gap": max(FRAME_TOP_GAP, framing if lid.own_joist_depth > 0.0 else 0.0),
+            "room_length": room.length,
+            "room_width": room.width,
+            "gap": min(gaps, default=0.0),
+            "row_spacing": lid.support_spacing,
+            "clip_spacing": lid.clip_spacing,
+            "clip_overhang": brief.shell.joists.spacing / 2.0,  # of a row: the clip at its end then carries no more than one within
+            "lid_fill": lid.fill_thickness,
+            "lining": scheme.air_path.lining,
+            "lining_layer": LINING_PANEL,
+        }
+    )
     made = box(duct_size(brief, scheme.air_path), scheme.air_path)
     if made is not None:
         found |= zip(("box_length", "box_width", "box_height"), made.outside, strict=True)
@@ -191,12 +202,3 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
     for side in brief.shell.sides:
         found[f"side_{side.number}_spacing"] = scheme.wall(side.kind).stud_spacing
     return found
-
-
-def _wall_screw(wall: WallOption) -> float:
-    return _longest_screw([ply.thickness for ply in wall.inner_plies], wall.support in RESILIENT or "steel" in wall.frame)
-
-
-def _longest_screw(thicknesses: Sequence[float], steel: bool) -> float:
-    bite = surface.STEEL_PENETRATION if steel else surface.WOOD_PENETRATION
-    return float(screw_item(sum(thicknesses), bite).facts["length"]) if thicknesses else 0.0

@@ -11,6 +11,7 @@ from calc.geometry import Room
 from calc.materials import quantities as q
 from calc.materials.fittings import DOOR_HEIGHT
 from calc.materials.lid import soffit_boards, soffits
+from calc.materials.screws import BETWEEN
 from calc.materials.surface import BASE_PLY_SCREWS, LID_SCREWS, WALL_SCREWS
 from calc.placing import placing
 from calc.scheme import LidOption, Ply, Scheme, WallOption
@@ -153,5 +154,4 @@ def bay_face(brief: Brief, option: LidOption) -> Face:
     bays = q.whole(long / joists.spacing)
     clear = joists.spacing - joists.breadth
     holes = tuple(Hole("joist", 0.0, n * joists.spacing + clear, short, joists.breadth) for n in range(bays))
-    name = "between the joists, against the subfloor"
-    return Face(name, short, bays * joists.spacing, 0.0, "level", LID_SCREWS, option.between_joists, holes)
+    return Face(BETWEEN, short, bays * joists.spacing, 0.0, "level", LID_SCREWS, option.between_joists, holes)

@@ -147,6 +147,11 @@ def largest_bore() -> float:
 
 
 @cache
+def screw_lengths() -> tuple[float, ...]:
+    """The lengths [m] of the board screws in the catalogue."""
+    return tuple(float(each.facts["length"]) for each in items().values() if each.id.startswith("board_screw"))
+
+
 def screw_item(buried: float, bite: float, behind: float | None = None) -> Item:
     """The shortest board screw for a depth of board [m] and a bite [m]; it may reach ``behind`` [m] past the boards, None: any depth.
 

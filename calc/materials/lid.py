@@ -12,6 +12,7 @@ from calc.headroom import boxed_width, soffit_layers, soffit_sides
 from calc.materials import quantities as q
 from calc.materials.items import board_item, item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
+from calc.materials.screws import BETWEEN
 from calc.materials.support import room_behind
 from calc.materials.surface import (
     LID_EFFORT,
@@ -73,7 +74,7 @@ def _between_joists(spacing: float, breadth: float, short: float, long: float, p
     found: list[Line] = []
     buried = 0.0
     for number, ply in enumerate(plies, start=1):
-        where = f"between the joists, against the subfloor, ply {number}"
+        where = f"{BETWEEN}, ply {number}"
         buried += ply.thickness
         screw = screw_item(buried, SUBFLOOR_PENETRATION)
         found.append(line(board_item(ply), where, area, "between_joists", effort=BAY_EFFORT))

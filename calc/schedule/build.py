@@ -18,6 +18,7 @@ from calc.geometry import Room
 from calc.materials.cost import FEES, Bill, cuts_of
 from calc.materials.items import item
 from calc.materials.line import Line
+from calc.materials.screws import face_screws, on_channel
 from calc.schedule.network import Arc, Times, times
 from calc.schedule.rows import HIRED_STAGES, Row, active, by_task, hours, supply
 from calc.schedule.task import Material, Schedule, Task
@@ -49,11 +50,13 @@ def schedule(brief: Brief, scheme: Scheme, room: Room, bill: Bill, findings: Seq
         tuple(side.number for side in brief.shell.sides),
     )
     notes = _by_task(findings, [row["id"] for row in rows])
-    mine = by_task(lines)
+    mine, channelled = by_task(lines), on_channel(brief, scheme)
     efforts = {row["id"]: _effort(brief.means, row, mine.get(row["id"], ())) for row in rows}
     found, weeks = times({row["id"]: efforts[row["id"]].work + _wait(row) for row in rows}, list(_arcs(rows, efforts)))
     tasks = tuple(
-        _task(brief, row, number, found[row["id"]], mine.get(row["id"], ()), efforts[row["id"]], texts, notes.get(row["id"], ()))
+        _task(
+            brief, row, number, found[row["id"]], mine.get(row["id"], ()), efforts[row["id"]], texts, notes.get(row["id"], ()), channelled
+        )
         for number, row in enumerate(rows, start=1)
     )
     return Schedule(tasks, sum(task.hours for task in tasks), sum(task.trade_hours for task in tasks), weeks)
@@ -125,6 +128,7 @@ def _task(
     effort: _Effort,
     texts: Texts,
     findings: tuple[Finding, ...],
+    channelled: Mapping[str, str],
 ) -> Task:
     materials = _materials(lines)
     hired = brief.means.labour is Labour.HIRED and row["stage"] in HIRED_STAGES
@@ -156,6 +160,7 @@ def _task(
         findings=findings,
         lengths=texts.named((*steps, *checks, *warnings)),
         materials=materials,
+        screws=face_screws(lines, channelled),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.finding import Finding
+from calc.materials.screws import FaceScrews
 from calc.schedule.network import TINY
 
 
@@ -59,6 +60,7 @@ class Task:
     findings: tuple[Finding, ...]
     lengths: Mapping[str, float]
     materials: tuple[Material, ...]
+    screws: tuple[FaceScrews, ...]
 
     @property
     def ready(self) -> float:

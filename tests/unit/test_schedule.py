@@ -11,13 +11,13 @@ import pytest
 from build_parts import BOARD, LID, WALL, scheme
 from conftest import make_brief
 
-from calc.brief import Assumption, Brief, Labour, Origin
+from calc.brief import Assumption, Brief, Labour, Origin, SideKind
 from calc.catalogue import load
 from calc.finding import Finding, Severity
 from calc.geometry import inner_room
 from calc.materials.cost import bill
 from calc.materials.cost import labour_hours as line_hours
-from calc.materials.items import items
+from calc.materials.items import item, items
 from calc.materials.takeoff import lines
 from calc.options import lids
 from calc.schedule import Schedule, Task, in_order, labour_hours, schedule
@@ -79,10 +79,21 @@ def test_no_demolition_before_the_hazard_tests_and_no_load_before_the_letter() -
     assert order.index("permits") < order.index("demolish")
 
 
-def test_the_warning_against_screws_through_the_channel_gives_their_length() -> None:
-    made = task(stages(make_brief(), scheme()), "boards_last")
-    assert any("{length:lid_longest_screw}" in warning for warning in made.warnings)
-    assert made.lengths["lid_longest_screw"] == pytest.approx(0.041)  # two 5/8 in boards on channel: 1-5/8 in
+def test_the_warning_against_screws_through_the_channel_gives_their_length_for_walls_on_channel_alone() -> None:
+    # Two 5/8 in boards on channel take 1-5/8 in; three on studs take 2-1/2 in, which would go through both and 1/2 in of channel.
+    heavy = replace(WALL, inner_plies=(BOARD,) * 3)
+    soft = replace(WALL, support="resilient channel", support_spacing=0.61)
+    brief = make_brief()
+    kinds = [side.kind for side in brief.shell.sides]
+    build = replace(scheme(), walls=tuple((kind, soft if kind is kinds[0] else heavy) for kind in SideKind))
+    made = task(stages(brief, build), "boards_last")
+    told = next(warning for warning in made.warnings if "No screw long enough" in warning)
+    sides = [f"wall on side {side.number}" for side in brief.shell.sides if side.kind is kinds[0]]
+    assert told.endswith(f"the longest are {{length:screw_41}} in the {' and the '.join(['lid', *sides])}.")
+    assert made.lengths["screw_41"] == pytest.approx(0.041)
+    listed = {(face, ply): length for row in made.screws for face in row.faces for ply, length in row.plies}
+    assert listed[sides[0], 2] == pytest.approx(0.041)
+    assert max(listed.values()) == pytest.approx(0.064)
     direct = scheme(replace(LID, support="absent", support_spacing=0.0, clip_spacing=0.0))
     assert not any("channel" in warning for warning in task(stages(make_brief(), direct), "boards_last").warnings)
 
@@ -94,6 +105,23 @@ def test_a_clip_is_bought_for_all_that_hangs_on_it() -> None:
     made = stages(make_brief(), scheme(hung))
     for name in ("clips_channel", "structure"):  # what is bought and what the engineer is asked for
         assert "179 N (40 lb)" in " ".join(task(made, name).steps)
+
+
+def test_each_ply_of_each_face_has_its_screw_at_the_task_that_hangs_it() -> None:
+    brief = make_brief()
+    build = scheme(replace(LID, plies=(BOARD,) * 3, between_joists=(BOARD,)), replace(WALL, inner_plies=(BOARD,)))
+    made = stages(brief, build)
+    rows = {each.id: {face: row for row in each.screws for face in row.faces} for each in made.tasks}
+    assert rows["boards_first"]["lid"].plies == ((1, 0.025), (2, 0.041))
+    assert rows["boards_last"]["lid"].plies == ((3, 0.057),)
+    assert rows["boards_last"]["wall on side 1"].plies == ((1, 0.032),)
+    assert "wall on side 1" not in rows["boards_first"]
+    assert rows["boards_last"]["wall on side 1"].longer == ""
+    assert "joist" in rows["boards_last"]["lid"].longer
+    assert "floor above" in rows["between_joists"]["between the joists, against the subfloor"].longer
+    for name in ("boards_first", "boards_last"):
+        used = {what.item for what in task(made, name).materials if what.item.startswith("board_screw")}
+        assert {length for row in task(made, name).screws for _, length in row.plies} == {item(each).facts["length"] for each in used}
 
 
 def test_clips_are_told_on_the_joists_that_are_there() -> None:
