@@ -155,7 +155,7 @@ def _channel_screws(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> str:
     """The longest screw of each face on channel, where a longer one would touch the framing; its length is one of ``lengths``."""
     longest = longest_on_channel(lines, on_channel(brief, scheme))
     names = {length: name for name, length in SCREWS.items()}
-    return "; ".join(f"{{length:{names[length]}}} in the {' and the '.join(faces)}" for length, faces in longest.items())
+    return "; ".join(f"{', '.join(faces)}, {{length:{names[length]}}}" for length, faces in longest.items())
 
 
 def _clips(lines: Sequence[Line], place: str) -> float:

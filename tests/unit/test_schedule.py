@@ -89,7 +89,7 @@ def test_the_warning_against_screws_through_the_channel_gives_their_length_for_w
     made = task(stages(brief, build), "boards_last")
     told = next(warning for warning in made.warnings if "No screw long enough" in warning)
     sides = [f"wall on side {side.number}" for side in brief.shell.sides if side.kind is kinds[0]]
-    assert told.endswith(f"the longest are {{length:screw_41}} in the {' and the '.join(['lid', *sides])}.")
+    assert told.endswith(f"Longest screw of a face: {', '.join(['lid', *sides])}, {{length:screw_41}}.")
     assert made.lengths["screw_41"] == pytest.approx(0.041)
     listed = {(face, ply): length for row in made.screws for face in row.faces for ply, length in row.plies}
     assert listed[sides[0], 2] == pytest.approx(0.041)
