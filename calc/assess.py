@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -17,6 +18,7 @@ from calc.isolation.listener import IsolationResult, isolation
 from calc.isolation.opening import open_gaps
 from calc.kept import Kept
 from calc.materials.cost import Bill, bill
+from calc.materials.order_sizes import order_sizes
 from calc.materials.treatment import treatment_lines
 from calc.next_steps import NextStep
 from calc.options import doors, floors, lids
@@ -103,6 +105,11 @@ class Assessment:
     def sound_bill(self) -> Bill:
         """What is hung for the sound in the room, beside ``bill``: nobody else hears it, and it waits until the room has been heard."""
         return bill(self.brief, treatment_lines(self.sound.treatments))
+
+    @cached_property
+    def order_sizes(self) -> Mapping[str, str]:
+        """What a seller must be told beside the name of an item: size, flow or power, by item."""
+        return order_sizes(self.brief, self.scheme, self.air, self.air_design)
 
     @property
     def next_steps(self) -> tuple[NextStep, ...]:

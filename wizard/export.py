@@ -97,8 +97,9 @@ def shopping_list(assessment: Assessment) -> str:
     bought = [(assessment.bill, each) for each in shopping(assessment.bill)]
     for bill, each in (*bought, *((assessment.sound_bill, each) for each in beside(assessment.sound_bill))):
         rows = [row for row in bill.rows if row.item == each.item]
+        label = ": ".join(filter(None, (own(each.label), assessment.order_sizes.get(each.item))))
         row = (
-            each.stage, each.shop, own(each.label), each.packages, own(each.package_label), f"{each.unit_price:.2f}", f"{each.total:.2f}",
+            each.stage, each.shop, label, each.packages, own(each.package_label), f"{each.unit_price:.2f}", f"{each.total:.2f}",
             currency, "your price book" if each.own_price else "invented example", amount(sum(row.used for row in rows), rows[0].unit),
             f"{rows[-1].waste:.0%}", own(each.where),
         )  # fmt: skip

@@ -209,6 +209,7 @@ def _prepared(
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),
         "duct": duct_size(brief, assessment.scheme.air_path),
+        "order_sizes": assessment.order_sizes,
         "sound_bill": assessment.sound_bill,
         "beside": beside(assessment.sound_bill),
         "gantt": mermaid(assessment.schedule, start, brief.name),

@@ -161,6 +161,8 @@ def _bought(name: str, lines: tuple[Line, ...], own: Price | None) -> tuple[tupl
     found: list[Row] = []
     if any(each.sheets for each in lines):
         found = _sheet_rows(what, own, lines)
+    elif what.made:
+        found = [_row(what, own, [each], each.quantity, 1, each.quantity, f"piece of {each.quantity:.2f} {what.unit}") for each in loose]
     elif loose:
         used = sum(each.quantity for each in loose)
         count = packages_for(what, [each.quantity for each in loose])

@@ -33,6 +33,7 @@ class Item:
     price: float
     spare: float  # share of boards and lumber beyond what layout and cut plan take, 0..1
     by_surface: bool  # whole packages a surface before waste
+    made: bool  # made to measure: one piece a line, paid by what it measures
     facts: MappingProxyType[str, Any]  # what chooses the item: material, thickness, depth, ...
 
 
@@ -64,6 +65,7 @@ def _item(item_id: str, table: dict[str, Any], price: float) -> Item:
         price=price,
         spare=table.get("spare", 0.0),
         by_surface=table.get("round") == "surface",
+        made=table.get("round") == "made",
         facts=MappingProxyType({key: value for key, value in table.items() if key not in _COMMON}),
     )
 

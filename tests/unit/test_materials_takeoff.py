@@ -403,6 +403,11 @@ def test_what_the_shell_asks_for_is_bought() -> None:
     brief = make_brief()  # an escape window of 0.6 by 1.0 m, a duct that can move, dry
     assert total(common_lines(brief, room), "second_sash") == pytest.approx(0.6)
     assert total(common_lines(make_brief(shell__escape="door"), room), "second_sash") == 0.0
+    # One sash, paid by what it measures: 1.05 m2 of clear opening is not two square metres.
+    wide = make_brief(shell__escape_width=1.0, shell__escape_height=1.05)
+    sash = next(row for row in bill(wide, common_lines(wide, room)).rows if row.item == "second_sash")
+    assert (sash.packages, sash.package_label) == (1, "piece of 1.05 m2")
+    assert sash.total == pytest.approx(1.05 * item("second_sash").price)
     assert total(common_lines(brief, room), "hvac_contractor") == 0.0  # nothing is moved: it is boxed in
     assert total(common_lines(brief, room), "waterproofing") == 0.0
     assert total(common_lines(make_brief(shell__water="damp"), room), "waterproofing") == 1

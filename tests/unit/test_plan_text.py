@@ -17,7 +17,7 @@ from calc.isolation.duct_way import duct_size
 from calc.isolation.source import source_ids
 from calc.next_steps import NextStep
 from calc.scheme import Ply
-from calc.unit_format import format_nominal
+from calc.unit_format import format_flow, format_nominal, format_power
 from wizard import present
 from wizard.export import undated
 from wizard.figures.gather import figures
@@ -306,3 +306,23 @@ def test_a_duct_has_one_nominal_size_in_list_section_and_drawings(assessment: As
     assert f"{free} square left free" in drawn["duct-sketch"]
     assert f"{inside} square inside the sheet" in drawn["detail-duct"]
     assert f"supply duct, {inside} square" in drawn["floor-plan"]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_the_shopping_list_says_what_size_to_order(assessment: Assessment, answers: Answers, units: str) -> None:
+    found = replace(assessment, brief=replace(assessment.brief, units=units))
+    rows = [line for line in plan_text(found, answers, TODAY).splitlines() if line.startswith("| ")]
+    leaf = {"metric": "915 mm × 2.03 m", "imperial": "3 ft × 6 ft 8 in"}[units]
+    grille, units_of = found.air_design.supply.grille, found.brief.units
+    face = f"{format_nominal(grille.width, units_of)} × {format_nominal(grille.height, units_of)} for the supply"
+    told = {
+        "door leaf": leaf,
+        "door frame": f"for a leaf of {leaf}",
+        "grille without": face,
+        "recovery unit with filters": f"both ways {format_flow(found.air.fresh_air, units_of)} against ",
+        "split cooling unit": f"about {format_power(found.air.cooling_W)} of cooling",
+        "second sash for": "clear through both sashes",
+    }
+    for name, words in told.items():
+        row = next(line for line in rows if name in line and " at " in line)
+        assert words in row
