@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.brief import Brief, SideKind
+from calc.catalogue import load
+from calc.option_parts import layers_of
 from calc.scheme import Scheme
 
 
@@ -56,6 +58,24 @@ def inner_room(brief: Brief, scheme: Scheme) -> Room:
         width=brief.shell.width - lost[1] - lost[3],
         height=brief.shell.height - brief.shell.slab_unevenness - scheme.lid.height_taken - scheme.floor.height_taken,
     )
+
+
+def lid_over(brief: Brief, scheme: Scheme) -> dict[int, float]:
+    """How far the lid runs over the walls, by side [m]: to what their boards are fixed to, as these are hung after it and meet it from
+    below; to the frames where they carry joists of its own. Source: geometry; the order of work in data/tasks.toml.
+    """
+    own, found = scheme.lid.own_joist_depth > 0.0, {}
+    for side in brief.shell.sides:
+        wall = scheme.wall(side.kind)
+        boards = sum(layer.thickness for layer in layers_of(wall.inner_plies, wall.damped))
+        found[side.number] = boards + (float(load("options")["wall"]["support"][wall.support]) if own else 0.0)
+    return found
+
+
+def lid_extent(brief: Brief, scheme: Scheme) -> Room:
+    """The room as large as its lid. Source: as ``lid_over``."""
+    room, over = inner_room(brief, scheme), lid_over(brief, scheme)
+    return Room(room.length + over[2] + over[4], room.width + over[1] + over[3], room.height)
 
 
 def side_kinds(brief: Brief) -> tuple[SideKind, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from calc.acoustics.layout import Opening
 from calc.brief import Brief, Side
-from calc.geometry import Room
+from calc.geometry import Room, lid_extent
 from calc.materials import quantities as q
 from calc.materials.fittings import DOOR_HEIGHT
 from calc.materials.lid import soffit_boards, soffits
@@ -43,8 +43,8 @@ class Face:
     """One surface seen from the side that the boards are put on, ``width`` along x and ``height`` along y [m].
 
     A wall: x from the corner with side 4 (on sides 2 and 4: with side 1), y up from the slab. The lid: x along side 1, y along side 4
-    from their corner. ``framing`` [m] is the spacing of what carries the boards (0: a subfloor, anywhere), ``members`` how it runs:
-    "upright" (along y) or "level". ``screws`` [m] along the framing in the last ply.
+    from its corner there, over the wall boards. ``framing`` [m] is the spacing of what carries the boards (0: a subfloor, anywhere),
+    ``members`` how it runs: "upright" (along y) or "level". ``screws`` [m] along the framing in the last ply.
     """
 
     name: str
@@ -97,19 +97,19 @@ def faces(brief: Brief, room: Room, scheme: Scheme, openings: Sequence[Opening] 
     ``openings``: the room's own door, then the escape, where they are to be; None takes those of calc.placing.
     """
     cut_out = placing(brief, room, scheme).openings if openings is None else openings
-    found = [lid_face(brief, room, scheme.lid), *soffit_faces(brief, room, scheme.lid)]
+    found = [lid_face(brief, lid_extent(brief, scheme), scheme.lid), *soffit_faces(brief, room, scheme.lid)]
     for side in brief.shell.sides:
         found += wall_faces(brief, room, scheme, side, cut_out)
     return tuple(face for face in found if face.plies and min(face.width, face.height) > 0.01)
 
 
-def lid_face(brief: Brief, room: Room, option: LidOption) -> Face:
-    """The lid. Joists span the shorter side, channel runs along the longer one."""
-    longer_is_x = room.length >= room.width
+def lid_face(brief: Brief, extent: Room, option: LidOption) -> Face:
+    """The lid, ``extent`` as large as it (geometry.lid_extent). Joists span the shorter side, channel runs along the longer one."""
+    longer_is_x = extent.length >= extent.width
     along_longer = option.support in ("resilient channel", "isolation clip", "furring channel")
     spacing = option.support_spacing if option.support != "absent" else brief.shell.joists.spacing
     members = "level" if along_longer == longer_is_x else "upright"
-    return Face("lid", room.length, room.width, grid(spacing), members, LID_SCREWS, option.plies, turned=False)
+    return Face("lid", extent.length, extent.width, grid(spacing), members, LID_SCREWS, option.plies, turned=False)
 
 
 def soffit_faces(brief: Brief, room: Room, option: LidOption) -> list[Face]:

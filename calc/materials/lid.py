@@ -34,21 +34,23 @@ END_BLOCK = 0.15  # m, beside an own joist, clear of the existing one in the nex
 SOFFIT_ROWS = 0.6096  # m between the ribs of a soffit. Common practice, no source
 
 
-def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
+def lid_lines(brief: Brief, room: Room, option: LidOption, extent: Room | None = None) -> tuple[Line, ...]:
     """Everything of a ceiling, soffits round obstructions included. Raises ValueError when the catalogue lacks a part.
 
-    Joists are taken to span the shorter side; channel then runs along the longer one.
+    Joists are taken to span the shorter side; channel then runs along the longer one. ``extent`` is as large as the lid
+    (geometry.lid_extent); None takes the room's own size, for want of the walls.
     """
-    joists = brief.shell.joists
-    area = room.floor_area
+    joists, over = brief.shell.joists, extent or room
+    area = over.floor_area
     own = option.support == "independent joists"
     steel = option.support in ("resilient channel", "isolation clip")
     framing = option.support_spacing if option.support != "absent" else joists.spacing
     found = list(_between_joists(joists.spacing, joists.breadth, *sorted((brief.shell.length, brief.shell.width)), option.between_joists))
     if own:
-        found += _own_joists(room, option)
-    short, long = sorted((room.length, room.width))
-    found += support_lines(option.support, "lid", short, long, option.support_spacing, option.clip_spacing, joists.spacing)
+        found += _own_joists(over, option)
+    # Rows are set out from the faces of the walls; each is as long as the lid.
+    across, along = min(room.length, room.width), max(over.length, over.width)
+    found += support_lines(option.support, "lid", across, along, option.support_spacing, option.clip_spacing, joists.spacing)
     bay = option.support_spacing if own else joists.spacing
     found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)
     if option.fill != "none" and option.fill_thickness > 0.0:
@@ -56,7 +58,7 @@ def lid_lines(brief: Brief, room: Room, option: LidOption) -> tuple[Line, ...]:
         held = ("fill_netting", area) if lies_between(option) else ("fill_hanger", q.whole(area / (bay * HANGER_STEP)))
         found.append(line(held[0], "between the joists of the lid", held[1]))
     found += board_lines(
-        option.plies, "lid", area, room.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
+        option.plies, "lid", area, over.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
     )
     for soffit in soffits(brief, room, option):
         found += _soffit_lines(soffit)
@@ -95,13 +97,13 @@ def lies_between(option: LidOption) -> bool:
     return option.support == "independent joists" and option.height_taken - boards < option.own_joist_depth
 
 
-def _own_joists(room: Room, option: LidOption) -> list[Line]:
+def _own_joists(extent: Room, option: LidOption) -> list[Line]:
     """Ceiling joists that stand on the inner walls, across the shorter side.
 
     They bear on the top plates. Wholly under the existing ones, a block from joist to joist holds the ends on both longer sides. Between
     the existing ones, which cross there, a short block on both faces of each end does. Common practice, no source.
     """
-    short, long = sorted((room.length, room.width))
+    short, long = sorted((extent.length, extent.width))
     count = q.rows(long, option.support_spacing)
     lumber = lumber_item(option.own_joist_depth, "wood")
     where = "own joists of the lid"

@@ -7,7 +7,7 @@ have every board laid out.
 from __future__ import annotations
 
 from calc.brief import Brief
-from calc.geometry import Room
+from calc.geometry import Room, lid_extent
 from calc.kept import Kept, as_priced
 from calc.materials.air import air_lines
 from calc.materials.boards import as_laid, layouts
@@ -28,7 +28,7 @@ def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
 
 
 def _lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
-    found = list(lid_lines(brief, room, scheme.lid))
+    found = list(lid_lines(brief, room, scheme.lid, lid_extent(brief, scheme)))
     for kind, wall in scheme.walls:
         found += wall_lines(brief, room, kind, wall)
     found += door_lines(brief, scheme.door)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -12,6 +13,7 @@ from figures_cases import ABOVE, BELOW, CASES, EVERY, OPEN, PARTY, case, drawn, 
 from figures_kit import SVG, Drawing, lengths_at_scale, ratio, read
 
 from calc.assess import Assessment, assess
+from calc.brief import Obstruction
 from calc.choose import choose
 from calc.codes import rule
 from calc.headroom import soffit_sides
@@ -275,6 +277,45 @@ def test_a_board_layout_shows_pieces_and_the_joints_below() -> None:
     assert not drawing.overlaps()
     with pytest.raises(ValueError, match="at least one ply"):
         board_layout("lid", "Boards", (4.0, 2.3), [], "metric")
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_lid_is_laid_out_as_far_as_its_details_draw_it(name: str) -> None:
+    a = case(name)
+    shell, kinds = a.brief.shell, {side.number: side.kind for side in a.brief.shell.sides}
+    edges = {}
+    for number, kind in kinds.items():
+        wall = built(a, kind)
+        found = wall.layers[0].thickness if wall.layers[0].part == "found" else 0.0
+        edges[number] = (wall.stud[1] if a.scheme.lid.own_joist_depth > 0.0 else wall.boards) - found
+    lid = next(laid.face for laid in layouts(a.brief, a.room, a.scheme) if laid.face.name == "lid")
+    assert lid.width == pytest.approx(shell.length - edges[2] - edges[4])
+    assert lid.height == pytest.approx(shell.width - edges[1] - edges[3])
+    assert lid.width > a.room.length
+
+
+def test_where_a_soffit_opens_the_lid_its_layout_says_that_the_boards_are_cut_on_site() -> None:
+    def lid(*things: Obstruction) -> tuple[str, list[str]]:
+        a = assess(make_brief(units="metric", shell__obstructions=things), None, False)
+        figure = next(each for each in figures(a) if each.name == "boards-1-lid")
+        return figure.caption, re.findall(r'<rect [^>]*width="([^"]+)"[^>]*stroke-dasharray="0.6 0.9"', figure.svg)
+
+    opened, outlines = lid(Obstruction("pipe", 2.1, 0.12, False))
+    assert "soffit round the pipe opens it, cut the boards on site" in opened
+    assert outlines
+    whole, none = lid()
+    assert "over the wall boards" in whole
+    assert "cut the boards on site" not in whole
+    assert none == []
+
+
+def test_every_strip_of_a_layout_has_its_number_however_many_lie_side_by_side() -> None:
+    strips = [Placed(0.0, 0.0, 4.7, 3.8), *(Placed(4.7, top, 0.2, tall) for top, tall in ((0.0, 0.4), (0.4, 2.44), (2.84, 0.96)))]
+    strips += [Placed(4.9, 1.9 * n, 0.2, 1.9) for n in range(2)]
+    drawing = read(board_layout("boards-9-lid", "Boards", (5.1, 3.8), [strips], "metric").svg)
+    words = [text.words for text in drawing.texts]
+    assert all(words.count(f"{n}") >= 1 for n in range(2, 7))
+    assert drawing.overlaps() == []
 
 
 def test_the_box_that_the_air_path_still_lacks_is_drawn_as_designed_and_named_as_not_in_the_bill() -> None:

@@ -16,7 +16,7 @@ from calc.acoustics import Opening
 from calc.acoustics.treatment import Treatment
 from calc.brief import Labour, Obstruction, Side, SideKind
 from calc.catalogue import load
-from calc.geometry import Room, inner_room
+from calc.geometry import Room, inner_room, lid_extent
 from calc.isolation.duct_way import square_ducts
 from calc.materials import quantities as q
 from calc.materials.air import AT_FAN
@@ -25,6 +25,7 @@ from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, duct_item, floor_item, item, items, lumber_item, screw_item
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, layouts, lid_lines, lines, wall_lines
 from calc.materials.treatment import piece_size, treatment_lines
+from calc.option_parts import layers_of
 from calc.scheme import Layer, Ply
 
 FT = 0.3048
@@ -454,6 +455,25 @@ def test_longer_sheets_are_used_where_they_get_down_the_stairs() -> None:
     assert len({row.package_label for row in rows}) == len(rows) > 1
     per_area = {round(row.unit_price / row.bought * row.packages, 6) for row in rows}
     assert len(per_area) == 1  # a longer sheet costs as much a square metre
+
+
+def test_the_lid_runs_over_the_wall_boards_that_meet_it_from_below() -> None:
+    brief = make_brief()
+    build = scheme()
+    room = inner_room(brief, build)
+    over = sum(layer.thickness for layer in layers_of(build.walls[0][1].inner_plies, build.walls[0][1].damped))
+    lids = [each for each in layouts(brief, room, build) if each.face.name == "lid"]
+    for each in lids:
+        assert (each.face.width, each.face.height) == pytest.approx((room.length + 2.0 * over, room.width + 2.0 * over))
+        low, high = min(p.x for p in each.pieces), max(p.x + p.width for p in each.pieces)
+        assert (low, each.face.width - high) == pytest.approx((each.gaps[0], each.gaps[0]))
+        assert each.gaps[0] >= 0.006
+    found = lines(brief, room, build)
+    sealed = next(line for line in found if line.item == "sealant" and line.where == "lid, ply 1")
+    assert sealed.quantity == pytest.approx(1000.0 * q.bead_volume(2.0 * (room.length + room.width) + 8.0 * over, 0.0095))
+    own = replace(build, lid=replace(build.lid, support="independent joists", own_joist_depth=0.14))
+    hung = replace(own, walls=tuple((kind, replace(wall, support="isolation clip")) for kind, wall in own.walls))
+    assert lid_extent(brief, hung).length > lid_extent(brief, own).length  # its joists reach the frames
 
 
 def test_boards_are_cut_round_door_and_window() -> None:

@@ -6,13 +6,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc.assess import Assessment
+from calc.geometry import lid_extent, lid_over
+from calc.headroom import soffit_sides
 from calc.materials.boards import Laid, layouts
+from calc.task_facts import WORKING_LENGTHS as LENGTHS
 from wizard.figures.figure import Figure, stem
 from wizard.figures.keys import heading, key, of_line
+from wizard.figures.places import boxed, places
 from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words, written
-from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, middle
-from wizard.figures.text import FALL, RISE, SMALLEST, UNBROKEN, width
+from wizard.figures.svg import EDGE, HIDDEN, PAGE, PALE, THIN, WHITE, Box, Canvas, Pen, Point, middle
+from wizard.figures.text import FALL, LINE, RISE, SMALLEST, UNBROKEN, width
 
+CUT = Pen(0.35, "0.6 0.9")
+RIM, MOVES = 0.5, 6  # mm within which a piece lies at the face's rim; how many lines a number beside it may move
 OVER, GAP = 6.0, 4.0  # mm over a ply for its name, and under it
 
 
@@ -33,8 +39,11 @@ def board_layout(
     plies: Sequence[Sequence[Placed]],
     units: str,
     openings: Sequence[Placed] = (),
+    cut: Sequence[Placed] = (),
+    note: str = "",
 ) -> Figure:
-    """One drawing a ply, the first hung first. ``surface``: width and height [m]; ``openings`` stay free in every ply.
+    """One drawing a ply, the first hung first. ``surface``: width and height [m]; ``openings`` stay free in every ply, ``cut`` is cut
+    out on site, wherever it turns out to be; ``note`` is said of the whole.
 
     Each piece carries its size where that has room, else its number in the ply, and the sizes of those stand in a list under the ply.
     Raises ValueError where there is no ply or no surface.
@@ -45,15 +54,15 @@ def board_layout(
 
     def draw(ratio: int) -> tuple[Canvas, None]:  # the lists take more paper the smaller the drawings are
         canvas = Canvas()
-        _plies(canvas, heading(canvas, title), left, ratio, surface, plies, units, openings)
+        _plies(canvas, heading(canvas, title), left, ratio, surface, plies, units, (openings, cut))
         return canvas, None
 
     canvas, _ = fitted(draw, fitting(surface[0], PAGE - left - 6.0, units), units)
-    words = f"{written(surface[0], units, 1.0)} by {written(surface[1], units, 1.0)}. " + " ".join(
+    words = f"{written(surface[0], units, 1.0)} by {written(surface[1], units, 1.0)}. {note}" + " ".join(
         f"Ply {n}: " + ", ".join(f"{written(b.width, units)} by {written(b.height, units)}" for b in ply) + "."
         for n, ply in enumerate(plies, start=1)
     )
-    return Figure(name, title, canvas.svg(name, title, words), "Joints of one ply never fall on those of the ply below.", words)
+    return Figure(name, title, canvas.svg(name, title, words), f"{note}Joints of one ply never fall on those of the ply below.", words)
 
 
 def _plies(
@@ -64,15 +73,15 @@ def _plies(
     surface: tuple[float, float],
     plies: Sequence[Sequence[Placed]],
     units: str,
-    openings: Sequence[Placed],
+    holes: tuple[Sequence[Placed], Sequence[Placed]],
 ) -> None:
-    """Every ply with its list, then scale and key."""
+    """Every ply with its list, then scale and key. ``holes``: those that the layout leaves free, those cut out on site."""
     below: Sequence[Placed] = ()
     view = View(canvas, (left, top), float(ratio))
     for n, ply in enumerate(plies, start=1):
         canvas.text((left, top + SMALLEST), f"ply {n} of {len(plies)}: {len(ply)} pieces", bold=True)
         view = View(canvas, (left, top + OVER), float(ratio))
-        untold = _ply(view, surface, ply, below, openings, units)
+        untold = _ply(view, surface, ply, below, holes, units)
         x, y = view.at(0.0, 0.0)
         dimension_up(canvas, y, view.at(0.0, surface[1])[1], x - 4.0, written(surface[1], units, 1.0), (x, x))
         top = max(view.at(0.0, surface[1])[1], canvas.height - 0.5)
@@ -86,7 +95,8 @@ def _plies(
     canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
     entries = [(of_line(Pen(0.5)), "edge of a board")]
     entries += [(of_line(HIDDEN), "joint in the ply below")] if len(plies) > 1 else []
-    entries += [(lambda c, box: c.rect(box, Pen(0.2), PALE), "opening")] if openings else []
+    entries += [(lambda c, box: c.rect(box, Pen(0.2), PALE), "opening")] if holes[0] else []
+    entries += [(of_line(CUT), "cut out on site, place suggested")] if holes[1] else []
     key(canvas, under + 2.0, entries)
 
 
@@ -104,25 +114,32 @@ def _list(ply: Sequence[Placed], untold: Sequence[int], units: str) -> str:
 
 
 def _ply(
-    view: View, surface: tuple[float, float], ply: Sequence[Placed], below: Sequence[Placed], openings: Sequence[Placed], units: str
+    view: View,
+    surface: tuple[float, float],
+    ply: Sequence[Placed],
+    below: Sequence[Placed],
+    free: tuple[Sequence[Placed], Sequence[Placed]],
+    units: str,
 ) -> list[int]:
     """One ply; returns the numbers of the pieces whose size found no room on them."""
-    canvas = view.canvas
+    canvas, (openings, cut) = view.canvas, free
     for board in ply:
         canvas.rect(_paper(view, board), Pen(0.5), WHITE)
     for x0, y0, x1, y1 in _joints(surface, below):
         view.line(x0, y0, x1, y1, HIDDEN)
+    for each in cut:
+        canvas.rect(_paper(view, each), CUT)
     holes = [_paper(view, hole) for hole in openings]
     for hole, box in zip(openings, holes, strict=True):
         canvas.rect(box, Pen(0.4), PALE)
         _label(canvas, [box], f"{written(hole.width, units, 1.0)} × {written(hole.height, units, 1.0)}")
     untold = []
     for n, board in enumerate(ply, start=1):
-        free = _free(_paper(view, board), holes)
-        if not _label(canvas, free, f"{written(board.width, units)} × {written(board.height, units)}"):
+        parts = _free(_paper(view, board), holes)
+        if not _label(canvas, parts, f"{written(board.width, units)} × {written(board.height, units)}"):
             untold.append(n)
-            if not _label(canvas, free, f"{n}"):
-                _beside(canvas, view, surface, free[0], f"{n}")
+            if not _label(canvas, parts, f"{n}"):
+                _beside(canvas, view, surface, parts[0], f"{n}")
     canvas.rect(view.box(0.0, 0.0, *surface), Pen(0.7))
     return untold
 
@@ -164,16 +181,19 @@ def _label(canvas: Canvas, parts: Sequence[Box], label: str) -> bool:
 
 
 def _beside(canvas: Canvas, view: View, surface: tuple[float, float], box: Box, label: str) -> None:
-    """The number of a strip too narrow for it, at the nearest edge of the face, with a line to it; nothing where that is taken."""
+    """The number of a strip too narrow for it, at the nearest free place beside the face, with a line to it."""
     x, y = middle(box)
     (left, top), (right, bottom) = view.at(0.0, 0.0), view.at(*surface)
-    half, level = width(label, SMALLEST) / 2.0, y + 0.36 * SMALLEST
-    if box.bottom - box.top < box.right - box.left and not left < box.left - 0.1 <= box.right + 0.1 < right:
-        sides = [((right + 1.2 + half, level), (right + 0.5, y)), ((left - 1.2 - half, level), (left - 0.5, y))]
-    else:
-        sides = []
-    ends = [((x, bottom + 0.9 * SMALLEST + 0.6), (x, bottom + 0.5)), ((x, top - 1.0), (x, top - 0.5))]
-    for at, end in sorted([*sides, *ends], key=lambda each: abs(each[1][0] - x) + abs(each[1][1] - y)):
+    half, down, line = width(label, SMALLEST) / 2.0, 0.36 * SMALLEST, LINE * SMALLEST
+    at_rim = box.left < left + RIM or box.right > right - RIM
+    spots: list[tuple[Point, Point]] = []
+    for move in sorted((step * line for step in range(-MOVES, MOVES + 1)), key=abs):
+        if at_rim:
+            spots.append(((right + 1.2 + half, y + move + down), (right + 0.5, y + move)))
+            spots.append(((left - 1.2 - half, y + move + down), (left - 0.5, y + move)))
+        spots.append(((x + move, bottom + 0.9 * SMALLEST + 0.6), (x + move, bottom + 0.5)))
+        spots.append(((x + move, top - 1.0), (x + move, top - 0.5)))
+    for at, end in sorted(spots, key=lambda each: round(abs(each[1][0] - x) + abs(each[1][1] - y), 3)):
         if canvas.place([(at, "middle")], label):
             canvas.line((x, y), end, THIN)
             return
@@ -192,7 +212,34 @@ def faces(a: Assessment, units: str) -> Iterator[Figure]:
         pieces = [[_turned(piece.x, piece.y, piece.width, piece.height, flip) for piece in laid.pieces] for laid in plies]
         holes = [_turned(hole.x, hole.y, hole.width, hole.height, flip) for hole in face.holes]
         seen = "drawn as the floor plan, side 1 on top" if name == "lid" else "seen from the side that is boarded"
-        yield board_layout(f"boards-{number}-{stem(name)}", f"Boards: {name}, {seen}", (face.width, face.height), pieces, units, holes)
+        cut = _cut_on_site(a) if name == "lid" else []
+        note = _lid_note(a, units, cut) if name == "lid" else ""
+        stem_, title = f"boards-{number}-{stem(name)}", f"Boards: {name}, {seen}"
+        yield board_layout(stem_, title, (face.width, face.height), pieces, units, holes, cut, note)
+
+
+def _lid_note(a: Assessment, units: str, cut: Sequence[Placed]) -> str:
+    gap = written(LENGTHS["edge_gap"], units, 1.0)
+    over = f"The lid runs over the wall boards, which are hung after it, to {gap} from what they are fixed to. "
+    kinds = " and ".join(dict.fromkeys(thing.kind for thing in boxed(a)))
+    opened = f"Where the soffit round the {kinds} opens it, cut the boards on site: they are counted whole. "
+    return over + (opened if cut else "")
+
+
+def _cut_on_site(a: Assessment) -> list[Placed]:
+    """Where soffits open the lid, at the places that the floor plan suggests: between the outer faces of their framed sides."""
+    where, over, extent, sides = places(a), lid_over(a.brief, a.scheme), lid_extent(a.brief, a.scheme), soffit_sides()
+    beside = sides.gap + sides.frame + LENGTHS["edge_gap"]
+    x, y = where.offset[0] - over[4], where.offset[1] - over[1]
+    along_x = a.brief.shell.length >= a.brief.shell.width
+    wide = (0.0, beside) if along_x else (beside, 0.0)
+    found = []
+    for each in where.overhead:
+        if each.thing in boxed(a):
+            left, top = max(each.x0 - wide[0] - x, 0.0), max(each.y0 - wide[1] - y, 0.0)
+            right, low = min(each.x1 + wide[0] - x, extent.length), min(each.y1 + wide[1] - y, extent.width)
+            found.append(Placed(left, top, right - left, low - top))
+    return found
 
 
 def _turned(x: float, y: float, wide: float, high: float, flip: float | None) -> Placed:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calc.assess import Assessment
-from calc.headroom import soffit_layers
 from wizard.figures import details_hung as hung
 from wizard.figures import details_inside as inside
 from wizard.figures import details_level as level
 from wizard.figures import details_upright as upright
 from wizard.figures.figure import Figure
+from wizard.figures.places import boxed
 
 RESILIENT = ("resilient channel", "isolation clip")
 
@@ -34,11 +34,8 @@ def details(a: Assessment, units: str) -> Iterator[Figure]:
 
 def _soffit(a: Assessment, units: str) -> Iterator[Figure]:
     """Of the lowest obstruction that needs a box; a slope needs none."""
-    down = sum(layer.thickness for layer in soffit_layers())
-    lid = a.brief.shell.height - a.scheme.lid.height_taken
-    boxed = [thing for thing in a.brief.shell.obstructions if thing.underside - down < lid and thing.kind != "slope"]
-    if boxed:
-        thing = min(boxed, key=lambda each: each.underside)
+    if things := boxed(a):
+        thing = min(things, key=lambda each: each.underside)
         zones = [zone for zone in a.headroom.zones if zone.obstruction and not zone.sloped]
         zone = min(zones, key=lambda each: abs(each.bare + a.brief.shell.slab_unevenness - thing.underside), default=None)
         if zone is not None:

@@ -8,6 +8,7 @@ from calc.acoustics.layout import Layout, Opening
 from calc.assess import Assessment
 from calc.brief import Obstruction
 from calc.geometry import Room
+from calc.headroom import soffit_layers
 from calc.isolation.duct_way import Box, DuctSize, box, duct_size
 from calc.placing import DOOR_ORDER, first_free, meets, placing, sides_in_order
 
@@ -62,6 +63,12 @@ def places(a: Assessment) -> Places:
     made = box(size, a.scheme.air_path)
     ducts = _ducts(a, size, made, placed.openings)
     return Places(room, lost, placed.layout, placed.door, placed.escape, ducts, size, made, _overhead(a, lost))
+
+
+def boxed(a: Assessment) -> list[Obstruction]:
+    """What hangs so low that a soffit is built round it; a slope needs none."""
+    down, lid = sum(layer.thickness for layer in soffit_layers()), a.brief.shell.height - a.scheme.lid.height_taken
+    return [thing for thing in a.brief.shell.obstructions if thing.underside - down < lid and thing.kind != "slope"]
 
 
 def _ducts(a: Assessment, size: DuctSize, made: Box | None, openings: tuple[Opening, ...]) -> tuple[Duct, ...]:
