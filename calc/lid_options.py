@@ -98,6 +98,11 @@ def lids(brief: Brief) -> tuple[LidOption, ...]:
     return _lids(under, brief.limits.joists_may_be_touched) or _lids(under, True)
 
 
+def empty_bay(lid: LidOption, joist_depth: float) -> float:
+    """Depth [m] between joists of a depth [m] that boards and fill leave empty. Source: geometry of the option."""
+    return joist_depth - sum(board.thickness for board in lid.between_joists) - lid.fill_thickness
+
+
 def needs_joists(brief: Brief, lid: LidOption) -> bool:
     """Whether a lid hangs from joists that may not be touched. Source: geometry of the option and the brief."""
     return not brief.limits.joists_may_be_touched and lid.support != "independent joists"

@@ -12,6 +12,7 @@ from calc.isolation.assembly import Assembly, Cavity, Leaf
 from calc.isolation.materials import ply
 from calc.lid_options import bare_floor_assembly as bare_floor_assembly
 from calc.lid_options import deck as deck
+from calc.lid_options import empty_bay as empty_bay
 from calc.lid_options import lid_assembly as lid_assembly
 from calc.lid_options import lids as lids
 from calc.lid_options import needs_joists as needs_joists

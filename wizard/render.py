@@ -24,6 +24,7 @@ from calc.isolation.source import source_label, source_spectrum
 from calc.materials.items import item
 from calc.materials.shopping import Purchase, beside, shopping, stages
 from calc.materials.treatment import piece_size
+from calc.options import empty_bay
 from calc.schedule import Task, dates, last_day
 from calc.scheme import Ply, Scheme, WallOption
 from calc.structure import clip_joists
@@ -202,6 +203,7 @@ def _prepared(
         "wall_figures": {kind: f"wall-{stem}" for kind, stem in STEMS.items()},
         "figures": {each.name: each for each in drawn},
         "sheets": sheets(brief),
+        "empty_bay": empty_bay(assessment.scheme.lid, brief.shell.joists.depth),
         "weights": weights(assessment.scheme.lid, brief.units),
         "hung_soffits": hung_soffits(brief, assessment.room, assessment.scheme.lid),
         "clip_joists": clip_joists(assessment.scheme.lid, brief.shell.joists.spacing),

@@ -121,6 +121,22 @@ def test_section_9_names_the_sides_of_door_and_way_out_among_what_stays_free(tex
     assert rows[1].endswith(f"before the way out, a {escape.kind}.")
 
 
+@pytest.mark.parametrize(
+    ("depth", "said"), [(0.184, "it leaves 1/4 in of the depth"), (0.180, "it fills the depth"), (0.2032, "it leaves 1 in of")]
+)
+def test_the_fill_of_the_lid_is_told_by_what_it_leaves_empty(assessment: Assessment, answers: Answers, depth: float, said: str) -> None:
+    shell = assessment.brief.shell
+    lid = replace(assessment.scheme.lid, between_joists=(), fill="glass fibre", fill_thickness=0.178)
+    changed = replace(
+        assessment,
+        brief=replace(assessment.brief, shell=replace(shell, joists=replace(shell.joists, depth=depth))),
+        scheme=replace(assessment.scheme, lid=lid),
+    )
+    told = plan_text(changed, answers, TODAY)
+    line = next(each for each in told.splitlines() if "In the cavity" in each)
+    assert said in line
+
+
 def test_nothing_unsaid_is_printed(text: str) -> None:
     assert not re.search(r"\bNone\b|\bnan\b|\binf\b|\{length:|\{\{|\}\}|Undefined", text)
 
