@@ -58,6 +58,10 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
     damping = {line.task for line in lines if line.item == "damping_compound"}
     return {
         "old_house": may_hold_hazards(brief),
+        "radon_untested": shell.radon in ("untested", "unknown"),
+        "sheet_dry": brief.site.wall_test == "dry",
+        "sheet_wet": brief.site.wall_test == "wet",
+        "sheet_open": brief.site.wall_test not in ("dry", "wet"),
         "radon": shell.radon in ("untested", "unknown", "above"),
         "radon_above": shell.radon == "above",
         "foundation": any(side.kind in (SideKind.FOUNDATION_BELOW, SideKind.FOUNDATION_ABOVE) for side in shell.sides),

@@ -116,7 +116,9 @@ def _site(brief: Brief, room: Room) -> list[Line]:
         # Cuttings: about a tenth of the boards; an old ceiling about 30 mm thick with its air. Common practice, no source.
         line("disposal", "cuttings and old ceiling", 1.0 + (0.03 * shell.length * shell.width if shell.ceiling_texture != "bare" else 0.0)),
     ]
-    if shell.radon != "below":
+    if shell.radon == "above":  # tested: what is open is whether the suction works
+        found.append(line("radon_test", "with the suction on, and after the build", 2, "demolish"))
+    elif shell.radon != "below":
         found.append(line("radon_test", "before and after", 2))
     if shell.appliance in ("natural draft", "unknown"):
         found.append(line("co_alarm", "beside the burner, from the first day", 1, "survey"))

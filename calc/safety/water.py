@@ -22,6 +22,7 @@ TEST = (
     "the "
     "ground, drops on it from the air. Repeat in the wet season."
 )
+WETTEST = "after heavy rain or in the wet season, before any frame stands"
 
 
 def water_signs(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
@@ -45,6 +46,15 @@ def water_signs(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding
                 decides="waterproofing contractor",
                 **facts,
             )
+        case "stains" | "damp" if site.wall_test == "dry":
+            return caution(
+                "water-signs",
+                "Stains or damp, though the sheet test was dry: find out where the water came from before a wall hides it",
+                "A dry test speaks for its two days. Look outside: gutters, downspouts, soil that falls towards the house. Repeat the "
+                f"test once, {WETTEST}.",
+                decides="waterproofing contractor",
+                **facts,
+            )
         case "stains" | "damp":
             return caution(
                 "water-signs",
@@ -54,14 +64,15 @@ def water_signs(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding
                 **facts,
             )
         case "none" if site.wall_test == "dry":
-            return note("water-dry", "No water seen and the sheet test was dry", f"Repeat it: {TEST}", decides="owner", **facts)
+            return note("water-dry", "No water seen and the sheet test was dry", f"Repeat it once, {WETTEST}.", decides="owner", **facts)
         case "none":
             return note("water-test", "No water seen: prove it before the walls are closed", TEST, decides="owner", **facts)
         case _:
+            dry = site.wall_test == "dry"
             return caution(
                 "water-unknown",
-                "Nobody has looked for water signs",
-                f"Look for stains, white bloom, rust at posts. {TEST}",
+                f"Nobody has looked for water signs{'; the sheet test was dry' if dry else ''}",
+                f"Look for stains, white bloom, rust at posts. {f'Repeat the test once, {WETTEST}.' if dry else TEST}",
                 decides="owner",
                 **facts,
             )

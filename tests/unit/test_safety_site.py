@@ -117,6 +117,21 @@ def test_wet_walls_and_large_mould_stop() -> None:
     assert grade("mould", replace(KNOWN, mould="small")) is Severity.CAUTION
 
 
+@pytest.mark.parametrize(
+    ("water", "rule"), [("stains", "water-signs"), ("damp", "water-signs"), ("none", "water-dry"), ("unknown", "water-unknown")]
+)
+def test_a_dry_sheet_test_is_told_and_repeated_once(water: str, rule: str) -> None:
+    dry, open_ = (
+        at(name, site, shell__water=water) for name, site in ((rule, KNOWN), ("water-test" if water == "none" else rule, NOTHING_KNOWN))
+    )
+    assert dry is not None
+    assert open_ is not None
+    assert "sheet test was dry" in dry.title
+    assert "Repeat" in dry.remedy
+    assert "48 hours" not in dry.remedy
+    assert "48 hours" in open_.remedy
+
+
 def test_suspect_material_is_tested_whatever_the_year() -> None:
     assert grade("asbestos", replace(KNOWN, suspect="yes"), shell__year_built=2005) is Severity.CAUTION
     assert grade("asbestos", KNOWN, shell__year_built=1970) is Severity.NOTE

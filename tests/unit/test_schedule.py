@@ -339,6 +339,26 @@ def test_trades_take_their_own_time() -> None:
     assert made.finish - made.start == pytest.approx(made.trade_hours / 40.0)
 
 
+@pytest.mark.parametrize(("told", "words"), [("dry", "was dry. Repeat it once"), ("wet", "was wet"), ("unknown", "Tape a square")])
+def test_the_sheet_test_is_asked_for_by_what_it_showed(told: str, words: str) -> None:
+    steps = " ".join(task(stages(make_brief(shell__water="stains", site__wall_test=told), scheme()), "water").steps)
+    assert words in steps
+    assert steps.count("two days") == 1
+
+
+def test_radon_that_was_measured_is_not_measured_again_before_the_suction_works() -> None:
+    def kits(radon: str) -> list[str]:
+        made = stages(make_brief(shell__radon=radon, shell__year_built=2005), scheme())
+        return [each.id for each in made.tasks if any(used.item == "radon_test" for used in each.materials)]
+
+    assert kits("untested") == ["hazards_test"]
+    assert kits("above") == ["demolish"]
+    assert kits("below") == []
+    made = stages(make_brief(shell__radon="above", shell__year_built=1960), scheme())
+    assert not any("radon" in step.casefold() for step in task(made, "hazards_test").steps)
+    assert any("test kits with the suction on" in step for step in task(made, "demolish").steps)
+
+
 @pytest.mark.parametrize("name", ["outlet_box", "light", "smoke_alarm", "cooling_unit", "grille"])
 def test_what_sits_on_the_boards_is_mounted_after_the_last_ply(name: str) -> None:
     made = stages(make_brief(use__people=6), scheme())
