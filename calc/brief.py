@@ -108,6 +108,7 @@ class Shell:
     escape_height: float
     escape_sill: float
     ceiling_texture: str  # bare | boarded | unknown: what hangs under the joists now
+    party: str = "unknown"  # what the wall to a neighbour is made of: a key of the party table of data/options.toml
 
 
 @dataclass(frozen=True)

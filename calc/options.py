@@ -72,11 +72,12 @@ def walls(brief: Brief, kind: SideKind) -> tuple[WallOption, ...]:
 
 
 def existing_wall(kind: SideKind, brief: Brief) -> Ply | None:
-    """The wall that stands behind a lining; None on an open side. A party wall is taken as hollow block. Source: data/options.toml."""
+    """The wall that stands behind a lining; None on an open side. Source: data/options.toml."""
     if kind is SideKind.OPEN:
         return None
     if kind is SideKind.PARTY:
-        return ply(_data()["party"]["material"], _data()["party"]["thickness"])
+        row = _data()["party"][brief.shell.party]
+        return ply(row["material"], row["thickness"])
     words = _data()["foundation"]
     thin = brief.shell.foundation == "wood"
     thickness = _data()["foundation_wood"]["thickness"] if thin else brief.shell.foundation_thickness

@@ -180,6 +180,7 @@ BRANCH_MOVES = {
     "panel_clear": ({"panel": "in the area"}, "40 in", "site.panel_clear"),
     "tight_house": ({"appliance": "natural draft"}, "yes", "site.tight_house"),
     "garage": ({"appliance": "none"}, "yes", "site.garage"),
+    "party_wall": ({"side_1": "party"}, "brick", "shell.party"),
 }
 
 
@@ -216,6 +217,13 @@ def test_a_clip_is_rated_in_any_unit_of_force() -> None:
 def test_a_slope_is_part_of_the_house_and_is_never_movable() -> None:
     (slope,) = to_brief(changed(demo(), obstructions="slope", slope_underside="5 ft")).shell.obstructions
     assert (slope.kind, slope.movable) == ("slope", False)
+
+
+def test_a_wall_to_the_neighbour_that_nobody_named_is_listed_as_assumed() -> None:
+    answers = changed(demo(), side_1="party")
+    assert "Wall to the neighbour" in {row.question for row in to_brief(answers).assumptions}
+    assert "Wall to the neighbour" not in {row.question for row in to_brief(changed(answers, party_wall="brick")).assumptions}
+    assert to_brief(changed(answers, party_wall="?")).shell.party == "hollow block"
 
 
 def test_nobody_is_asked_what_cannot_matter() -> None:

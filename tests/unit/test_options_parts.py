@@ -10,7 +10,8 @@ from conftest import make_brief
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.brief import SideKind
+from calc.assess import assess
+from calc.brief import Listener, SideKind
 from calc.catalogue import load
 from calc.materials.support import grid
 from calc.options import (
@@ -22,6 +23,7 @@ from calc.options import (
     floors,
     lid_assembly,
     lids,
+    ply,
     wall_assembly,
     walls,
 )
@@ -206,3 +208,28 @@ def test_unknown_floors_above_count_as_the_lightest(subfloor: str, finish: str) 
     found = make_brief(shell__subfloor=subfloor, shell__floor_above=finish)
     unknown = replace(found, shell=replace(found.shell, subfloor="unknown", floor_above="unknown"))
     assert sum(b.surface_mass for b in deck(unknown)) <= sum(b.surface_mass for b in deck(found))
+
+
+def test_the_wall_to_a_neighbour_is_what_it_was_said_to_be_and_else_the_lightest() -> None:
+    behind = {word: existing_wall(SideKind.PARTY, make_brief(shell__party=word)) for word in load("options")["party"]}
+    assert behind["brick"] == ply("brick", 0.215)
+    masses = {word: wall.surface_mass for word, wall in behind.items() if wall is not None}
+    assert len(set(masses.values())) == len(masses) - 1
+    assert masses["unknown"] == masses["hollow block"] == min(masses.values())
+
+
+@pytest.mark.parametrize("heavier", ["poured concrete", "solid block", "brick"])
+def test_a_neighbour_hears_less_through_a_heavier_wall(heavier: str) -> None:
+    sides = tuple(replace(side, kind=SideKind.PARTY) if side.number == 1 else side for side in BRIEF.shell.sides)
+    listener = Listener("attached_neighbour", "neighbour", "quiet_for_sleep", 25.0, 0.0, "closed")
+    brief = make_brief(shell__sides=sides, listeners=(listener,))
+    scheme = assess(brief, explain=False).scheme
+
+    def heard(party: str) -> dict[str, float]:
+        other = replace(brief, shell=replace(brief.shell, party=party))
+        (result,) = assess(other, scheme, explain=False).isolation.listeners
+        return {path.name: path.level_dba for path in result.paths}
+
+    light, heavy = heard("unknown"), heard(heavier)
+    assert heavy["party wall"] < light["party wall"]
+    assert heavy["along the party wall"] < light["along the party wall"]

@@ -86,6 +86,7 @@ def _shell(values: AnswerValues) -> Shell:
         escape_height=values.number("escape_height") if opening else 0.0,
         escape_sill=values.number("escape_sill") if opening else 0.0,
         ceiling_texture=values.word("ceiling_texture"),
+        party=values.word("party_wall"),
     )
 
 

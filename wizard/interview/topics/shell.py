@@ -50,8 +50,36 @@ def has_foundation(values: Values) -> bool:
     return any(values.word(side).startswith("foundation") for side in SIDE_IDS)
 
 
+def has_party_wall(values: Values) -> bool:
+    """One of the sides is shared with a neighbour."""
+    return any(values.word(side) == "party" for side in SIDE_IDS)
+
+
 QUESTIONS = (
     *(_side(number) for number in (1, 2, 3, 4)),
+    Question(
+        id="party_wall",
+        topic="shell",
+        title="Wall to the neighbour",
+        text="What is the wall to the neighbour made of?",
+        why="Its weight stops most of what goes straight through, and sound runs along it to the rooms above and beside it.",
+        how="Look at a bare patch, at a pipe hole or up in the joist bays, and knock: a hollow block sounds dull and shows joints of 8 by "
+        "16 in (200 by 400 mm), brick shows small courses. The neighbour or the building department may have drawings.",
+        kind=Kind.CHOICE,
+        choices=(
+            Choice("poured concrete", "poured concrete", "about 8 in (200 mm)"),
+            Choice("solid block", "solid or filled concrete block", "about 7 1/2 in (190 mm)"),
+            Choice("hollow block", "hollow concrete block", "about 7 1/2 in (190 mm)"),
+            Choice("brick", "solid brick", "one brick thick, about 8 1/2 in (215 mm)"),
+        ),
+        default="hollow block",
+        unknown=Unknown(
+            "hollow block",
+            "Hollow block is assumed, the lightest of these; a wall of studs and boards, or of one thin skin of brick, stops less.",
+        ),
+        applies=has_party_wall,
+        when="a side is a party wall",
+    ),
     Question(
         id="foundation",
         topic="shell",
