@@ -279,6 +279,36 @@ def test_a_board_layout_shows_pieces_and_the_joints_below() -> None:
         board_layout("lid", "Boards", (4.0, 2.3), [], "metric")
 
 
+def test_the_slab_is_drawn_and_told_as_thick_as_was_answered() -> None:
+    brief = make_brief(units="metric")
+    for thick in (None, 0.15):
+        a = assess(replace(brief, site=replace(brief.site, slab_thickness=thick)), None, False)
+        found = {each.name: each for each in figures(a)}
+        section, stack = read(found["section"].svg), found["height-stack"].text.replace("\u00a0", " ")
+        scale, heights = 1000.0 / ratio(section), {round(high, 2) for _, high in _sizes(section)}
+        assert round((thick or 0.1) * scale, 2) in heights
+        assert ("thickness not known" in stack) == (thick is None)
+        assert ("slab, as found: 150 mm" in stack) == (thick is not None)
+        assert ("Nobody gave the slab's thickness" in found["section"].text) == (thick is None)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_section_ends_frames_under_the_joists_and_wall_boards_under_the_lid(name: str) -> None:
+    a = case(name)
+    shell, along = a.brief.shell, a.brief.shell.length >= a.brief.shell.width
+    walls_cut = [a.scheme.wall(side.kind) for side in shell.sides if side.number in ((1, 3) if along else (4, 2))]
+    section, lid = drawn(name)["section"][1], a.scheme.lid
+    scale = 1000.0 / ratio(section)
+    shown = {(round(wide, 2), round(high, 2)) for wide, high in _sizes(section)}
+    for wall in walls_cut:
+        board = wall.inner_plies[0].thickness
+        assert (round(board * scale, 2), round((shell.height - lid.height_taken - 0.006) * scale, 2)) in shown
+        if wall.gap > 0.0 and not lid.own_joist_depth:
+            frames = [high for wide, high in shown if abs(wide - wall.stud_depth * scale) < 0.02 and high > 1.5 * scale]
+            assert frames
+            assert max(frames) == pytest.approx((shell.height - 0.025) * scale, abs=0.02)
+
+
 @pytest.mark.parametrize("name", CASES)
 def test_the_lid_is_laid_out_as_far_as_its_details_draw_it(name: str) -> None:
     a = case(name)

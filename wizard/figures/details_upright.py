@@ -10,13 +10,12 @@ from calc.materials.wall import FRAME_TOP_GAP, PLATE
 from calc.scheme import LidOption
 from wizard.figures.detail import GAP, LINING_FIRST, Built, Detail, boards_words, detail, typical
 from wizard.figures.figure import Figure
-from wizard.figures.layers import floor_layers, lid_below
+from wizard.figures.layers import STRAPPING, floor_layers, frame_head, lid_below
 from wizard.figures.parts import CHANNEL_DEEP, STRAP
 
 SLAB = 0.09  # m of slab drawn
 BEAD = 0.006  # m, thickness of a bead under a plate
 BACKING = 0.030  # m of strap under the top edge of the wall boards
-STRAPPING = "wood strapping"  # the frame word of straps on the wall as found: no plates
 TRIM = (0.012, 0.070)  # m, thickness and height of base trim
 
 
@@ -159,8 +158,7 @@ def _head(a: Assessment) -> Head:
     under = below + lid.height_taken
     stand = sum(layer.thickness for layer in lid_below(lid) if layer.part in ("gap", "own", "support"))
     strapped, own = wall.option.frame == STRAPPING, lid.own_joist_depth > 0.0
-    free = wall.option.gap > 0.0 and not strapped
-    head = under - stand if own else under - FRAME_TOP_GAP if free else under
+    head = frame_head(wall.option, lid, under)
     plates = 2 if wall.option.carries_lid else 0 if strapped else 1
     edge = (wall.stud[1] if own else wall.boards) + GAP
     return Head(wall, lid, below, under, head, plates, edge, stand)

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
+from calc.materials.wall import FRAME_TOP_GAP
 from calc.options import deck, existing_wall
 from calc.scheme import FloorOption, LidOption, Ply, WallOption
 from wizard.figures.hatch import look_of
 
+STRAPPING = "wood strapping"  # the frame word of straps on the wall as found: no plates
 FOUND = "as found"  # of what stands there already
 
 
@@ -66,6 +68,16 @@ def _found_name(existing: Ply) -> str:
     return existing.material.split(",")[0]
 
 
+def frame_head(wall: WallOption, lid: LidOption, under: float) -> float:
+    """Where the frame of a wall ends [m], the joists being ``under``: it carries the lid's own joists, or stands free of the joists, or is
+    fixed to them. Source: the take-off's lengths, calc.materials.wall; the order of work."""
+    if wall.frame == STRAPPING:
+        return under
+    if lid.own_joist_depth > 0.0:
+        return under - sum(layer.thickness for layer in lid_below(lid) if layer.part in ("gap", "own"))
+    return under - FRAME_TOP_GAP if wall.gap > 0.0 else under
+
+
 def lid_below(option: LidOption) -> tuple[Layer, ...]:
     """What takes height under the joists, from their underside down."""
     below = boards(option.plies, option.damped)
@@ -80,6 +92,15 @@ def lid_below(option: LidOption) -> tuple[Layer, ...]:
             name = "clear of the joists above"
         made.append(Layer(part, name, "timber" if part == "own" else "air", layer.thickness))
     return (*made, *below)
+
+
+SLAB = 0.10  # m of slab drawn where nobody knows how thick it is
+
+
+def slab(brief: Brief) -> Layer:
+    """The slab as found, as thick as was answered."""
+    known = brief.site.slab_thickness
+    return Layer("slab", f"slab, {FOUND}" + ("" if known else ", thickness not known"), "concrete", known or SLAB)
 
 
 def deck_layers(brief: Brief) -> tuple[Layer, ...]:

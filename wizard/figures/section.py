@@ -6,20 +6,21 @@ from dataclasses import dataclass
 
 from calc.assess import Assessment
 from calc.brief import SideKind
+from calc.geometry import lid_over
 from calc.headroom import ZoneHeight, soffit_sides
 from calc.options import existing_wall
 from calc.scheme import Ply
+from calc.task_facts import WORKING_LENGTHS as LENGTHS
 from wizard.figures.figure import Figure
 from wizard.figures.hatch import look_of
 from wizard.figures.keys import heading, key, materials_key, of_line, tone
-from wizard.figures.layers import deck_layers, lid_below, wall_layers
+from wizard.figures.layers import deck_layers, frame_head, lid_below, slab, wall_layers
 from wizard.figures.places import Overhead, places
 from wizard.figures.scale import View, dimension_across, dimension_up, fitted, fitting, scale_bar, scale_words, written
 from wizard.figures.svg import BLACK, EDGE, HIDDEN, LIMIT, PAGE, PALE, WHITE, Canvas, Pen
 from wizard.figures.text import SMALLEST
 
 LEFT, RIGHT = EDGE + 32.0, EDGE + 16.0  # mm beside the drawing
-SLAB = 0.10  # m of slab drawn; its own thickness is not known
 OWN = Pen(0.5, "1 1")
 
 
@@ -71,8 +72,7 @@ def _drawn(a: Assessment, cut: Cut, ratio: int, units: str) -> Canvas:
     inner = (where.lost[cut.sides[0]], cut.span - where.lost[cut.sides[1]])
     lid = shell.height - a.scheme.lid.height_taken
     floor = shell.slab_unevenness + a.scheme.floor.height_taken
-    canvas.rect(view.box(inner[0], lid, inner[1], shell.height), Pen(0.15), WHITE)
-    _lid(a, view, inner)
+    _lid(a, view, inner, cut)
     if floor > 0.0:
         canvas.rect(view.box(inner[0], 0.0, inner[1], floor), Pen(0.1), "#777")
     _limits(view, a.headroom.open_field, inner, floor)
@@ -80,7 +80,7 @@ def _drawn(a: Assessment, cut: Cut, ratio: int, units: str) -> Canvas:
         _soffit(a, view, over, cut.along_x, inner, (lid, floor))
     hung = [(over.y0, over.y1) if cut.along_x else (over.x0, over.x1) for over in where.overhead]
     _heights(a, view, inner, (lid, floor), hung, units)
-    bottom = _widths(view, cut.span, inner, cut.sides, units)
+    bottom = _widths(view, cut.span, inner, cut.sides, slab(a.brief).thickness, units)
     under = scale_bar(view, (EDGE, bottom + 1.0), units)
     canvas.text((PAGE - EDGE, under - 1.0), scale_words(ratio, units), anchor="end")
     under = _keys(a, canvas, cut, under + 2.5)
@@ -91,8 +91,8 @@ def _drawn(a: Assessment, cut: Cut, ratio: int, units: str) -> Canvas:
 
 def _as_found(a: Assessment, view: View, cut: Cut) -> None:
     """Slab, walls, joists and floor above as they stand."""
-    shell, ends = a.brief.shell, (-cut.deep(0), cut.span + cut.deep(1))
-    view.paint("concrete", ends[0], -SLAB, ends[1], 0.0)
+    shell, ends, foot = a.brief.shell, (-cut.deep(0), cut.span + cut.deep(1)), -slab(a.brief).thickness
+    view.paint("concrete", ends[0], foot, ends[1], 0.0)
     for n, (low, high) in zip(cut.sides, ((ends[0], 0.0), (cut.span, ends[1])), strict=True):
         wall = cut.found[n]
         if wall is not None:
@@ -100,7 +100,7 @@ def _as_found(a: Assessment, view: View, cut: Cut) -> None:
             if cut.kinds[n] is SideKind.FOUNDATION_BELOW:
                 soil = 3.0 * view.ratio / 1000.0
                 start = low - soil if n == cut.sides[0] else high
-                view.paint("earth", start, -SLAB, start + soil, shell.height)
+                view.paint("earth", start, foot, start + soil, shell.height)
     view.paint("timber", ends[0], shell.height, ends[1], shell.height + shell.joists.depth)
     level = shell.height + shell.joists.depth
     for layer in reversed(deck_layers(a.brief)):
@@ -123,7 +123,9 @@ def _keys(a: Assessment, canvas: Canvas, cut: Cut, top: float) -> float:
 
 
 def _notes(a: Assessment, units: str) -> list[str]:
-    return [zone_words(zone, units) for zone in a.headroom.zones]
+    known = a.brief.site.slab_thickness is not None
+    thick = [] if known else [f"Nobody gave the slab's thickness: it is drawn {written(slab(a.brief).thickness, units)} thick."]
+    return [*(zone_words(zone, units) for zone in a.headroom.zones), *thick]
 
 
 def _alike(zone: ZoneHeight) -> bool:
@@ -140,25 +142,35 @@ def zone_words(zone: ZoneHeight, units: str) -> str:
 
 
 def _walls(a: Assessment, view: View, sides: tuple[int, int], span: float) -> None:
-    kinds = {side.number: side.kind for side in a.brief.shell.sides}
+    """Each new layer as high as it stands: frames to where they end, the room's boards under the lid, the rest to the joists."""
+    shell, kinds = a.brief.shell, {side.number: side.kind for side in a.brief.shell.sides}
+    face = shell.height - a.scheme.lid.height_taken - LENGTHS["edge_gap"]
     for n, start, sign in ((sides[0], 0.0, 1.0), (sides[1], span, -1.0)):
-        at = start
-        for layer in wall_layers(a.scheme.wall(kinds[n]), kinds[n], a.brief):
-            if layer.part == "found":
-                continue
-            box = view.box(at, 0.0, at + sign * layer.thickness, a.brief.shell.height)
-            view.canvas.rect(box, Pen(0.08), {"board": "#333", "compound": BLACK, "frame": PALE}.get(layer.part, WHITE))
+        at, wall = start, a.scheme.wall(kinds[n])
+        layers = [layer for layer in wall_layers(wall, kinds[n], a.brief) if layer.part != "found"]
+        inside = max((m for m, layer in enumerate(layers) if layer.part in ("frame", "support")), default=-1)
+        for m, layer in enumerate(layers):
+            top = frame_head(wall, a.scheme.lid, shell.height) if layer.part == "frame" else face if m > inside else shell.height
+            look = {"board": "#333", "compound": BLACK, "frame": PALE}.get(layer.part, WHITE)
+            view.canvas.rect(view.box(at, 0.0, at + sign * layer.thickness, top), Pen(0.08), look)
             at += sign * layer.thickness
 
 
-def _lid(a: Assessment, view: View, inner: tuple[float, float]) -> None:
-    """What hangs under the joists, from there down; what holds it is drawn as far as it has a thickness of its own."""
-    at = a.brief.shell.height
+def _lid(a: Assessment, view: View, inner: tuple[float, float], cut: Cut) -> None:
+    """What hangs under the joists, from there down; what holds it is drawn as far as it has a thickness of its own.
+
+    It runs over the wall boards, and joists of its own over the frames that carry them.
+    """
+    at, over = a.brief.shell.height, lid_over(a.brief, a.scheme)
+    left, right = (over[n] - LENGTHS["edge_gap"] for n in cut.sides)
+    bears = [a.scheme.wall(cut.kinds[n]).stud_depth for n in cut.sides]
     for layer in lid_below(a.scheme.lid):
         if layer.part == "own":
-            view.paint("timber", inner[0], at - layer.thickness, inner[1], at)
+            view.paint(
+                "timber", inner[0] - over[cut.sides[0]] - bears[0], at - layer.thickness, inner[1] + over[cut.sides[1]] + bears[1], at
+            )
         elif layer.part in ("board", "compound"):
-            view.canvas.rect(view.box(inner[0], at - layer.thickness, inner[1], at), Pen(0.1), "#333")
+            view.canvas.rect(view.box(inner[0] - left, at - layer.thickness, inner[1] + right, at), Pen(0.1), "#333")
         at -= layer.thickness
 
 
@@ -210,8 +222,9 @@ def _heights(
     dimension_up(canvas, view.at(0.0, top)[1], view.at(0.0, shell.height)[1], out - 11.0, label, (out, out))
 
 
-def _widths(view: View, span: float, inner: tuple[float, float], sides: tuple[int, int], units: str) -> float:
-    low = view.at(0.0, -SLAB)[1]
+def _widths(view: View, span: float, inner: tuple[float, float], sides: tuple[int, int], thick: float, units: str) -> float:
+    """Inner and whole width under the slab, which is ``thick`` [m]."""
+    low = view.at(0.0, -thick)[1]
     a, b = (view.at(x, 0.0)[0] for x in inner)
     c, d = view.at(0.0, 0.0)[0], view.at(span, 0.0)[0]
     dimension_across(view.canvas, a, b, low + 6.0, written(inner[1] - inner[0], units, 1.0), (low, low))

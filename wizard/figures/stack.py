@@ -7,10 +7,10 @@ from calc.materials.lid import lies_between
 from wizard.figures.callouts import names
 from wizard.figures.figure import Figure
 from wizard.figures.keys import heading
-from wizard.figures.layers import Layer, deck_layers, floor_layers, lid_below
+from wizard.figures.layers import Layer, deck_layers, floor_layers, lid_below, slab
 from wizard.figures.parts import STUD
 from wizard.figures.scale import View, dimension_up, fitting, scale_bar, scale_words, written
-from wizard.figures.section import SLAB, zone_words
+from wizard.figures.section import zone_words
 from wizard.figures.svg import EDGE, PAGE, THIN, Box, Canvas, Pen, Point
 
 BREAK = 16.0  # mm of paper for the air of the room
@@ -27,7 +27,7 @@ def height_stack(a: Assessment, units: str) -> Figure:
     lower = [*floor_layers(a.scheme.floor)]
     if shell.slab_unevenness > 0.0:
         lower.append(Layer("floor", "uneven slab, highest spot", "concrete", shell.slab_unevenness))
-    lower.append(Layer("slab", "slab, as found, thickness not known", "concrete", SLAB))
+    lower.append(slab(a.brief))
     ratio = fitting(sum(layer.thickness for layer in (*upper, *lower)), 95.0, units)
     view = View(canvas, (EDGE + 4.0, top + 2.0), float(ratio))
     column = 52.0 * ratio / 1000.0
@@ -78,7 +78,8 @@ def _layer(view: View, layer: Layer, column: float, level: float, rows: list[tup
         view.paint("wood", 0.5 * column - STUD / 2.0, foot - lid.own_joist_depth, 0.5 * column + STUD / 2.0, foot)
         words = f"own joists, between those found: {written(lid.own_joist_depth, units, 0.1)}"
         rows.append((view.at(0.5 * column, level - 0.3 * (lid.own_joist_depth - layer.thickness)), words))
-    size = f": {written(layer.thickness, units, 0.1)}" if layer.part != "slab" and layer.thickness > 0.0 else ""
+    known = layer.part != "slab" or a.brief.site.slab_thickness is not None
+    size = f": {written(layer.thickness, units, 0.1)}" if known and layer.thickness > 0.0 else ""
     share = 0.85 if layer.part == "joist" else 0.5
     rows.append((view.at(onto, level + share * layer.thickness), f"{layer.name}{size}"))
 
