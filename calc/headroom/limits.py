@@ -8,7 +8,7 @@ from typing import Any
 
 from calc.brief import Obstruction
 from calc.catalogue import load
-from calc.codes import country
+from calc.codes import ELSEWHERE, YARDSTICK, country
 from calc.scheme import Layer
 
 SLOPE = "slope"
@@ -54,7 +54,8 @@ def code_limit(code: str, habitable: str, obstruction: bool) -> HeightLimit:
     cases = load("rules")["ceiling"]
     if cases[code].get("careful"):
         highest = max((code_limit(key, habitable, obstruction) for key in _known(cases)), key=lambda limit: limit.height)
-        return HeightLimit(highest.height, f"{highest.source}; the highest of the editions, as yours is not known")
+        why = YARDSTICK if country(code) == ELSEWHERE else "the highest of the editions, as yours is not known"
+        return HeightLimit(highest.height, f"{highest.source}; {why}")
     case: dict[str, Any] = cases[code]
     use = "non_habitable" if habitable == "no" else "habitable"
     height = float(case[f"{use}_obstruction" if obstruction else use])

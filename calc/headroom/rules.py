@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from calc.brief import Brief
 from calc.catalogue import load
+from calc.codes import ELSEWHERE, country
 from calc.finding import Finding, Severity
 from calc.headroom.limits import TOLERANCE, code_limit, door_head, slope_rule
 from calc.headroom.spots import HeightMap
@@ -108,7 +109,7 @@ def _other_editions(brief: Brief, zone: ZoneHeight) -> str:
     may be willing to judge a basement that already exists."""
     cases = load("rules")["ceiling"]
     asked = cases[brief.code]
-    if zone.sloped:
+    if zone.sloped or country(brief.code) == ELSEWHERE:
         return ""
     known = [key for key, case in cases.items() if not case.get("careful") and key != brief.code]
     if not asked.get("careful"):
@@ -260,11 +261,15 @@ def _spots(brief: Brief, heights: HeightMap | None) -> Iterator[Finding]:
 
 
 def _asked(brief: Brief) -> list[Finding]:
-    asked = []
+    asked, office = [], "building department"
     if brief.habitable == "unknown":
         asked.append(("headroom-habitable-unknown", "Ask whether the room counts as habitable space; it is planned as if it does"))
-    if load("rules")["ceiling"][brief.code].get("careful"):
-        height = format_length(code_limit(brief.code, brief.habitable, obstruction=False).height, brief.units)
+    height = format_length(code_limit(brief.code, brief.habitable, obstruction=False).height, brief.units)
+    if country(brief.code) == ELSEWHERE:
+        title = f"Ask what the law is where the house stands: no limit here is; the strictest of North America, {height}, is a yardstick"
+        office = "office that grants building permits where the house stands"
+        asked.append(("headroom-code-elsewhere", title))
+    elif load("rules")["ceiling"][brief.code].get("careful"):
         title = f"Ask which code edition is in force; the highest limit of the known editions is used, {height}"
         asked.append(("headroom-edition-unknown", title))
     return [
@@ -276,7 +281,7 @@ def _asked(brief: Brief) -> list[Finding]:
             limit=None,
             unit="",
             source=code_limit(brief.code, brief.habitable, obstruction=False).source,
-            remedy="Ring the building department before anything is bought: one call, and it can change the ceiling you may build.",
+            remedy=f"Ring the {office} before anything is bought: one call, and it can change the ceiling you may build.",
             decides=OFFICIAL,
             task="permits",
         )

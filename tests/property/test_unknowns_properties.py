@@ -59,7 +59,7 @@ def test_not_knowing_a_fact_never_looks_safer_than_knowing_it_harmless(build: An
 
 
 @quick
-@given(builds(), st.sampled_from(["obc_2012", "nbc_2020", "irc_2024_existing", "unknown"]))
+@given(builds(), st.sampled_from(["obc_2012", "nbc_2020", "irc_2024_existing", "elsewhere", "unknown"]))
 def test_every_finding_says_what_it_rests_on_and_who_decides(build: Any, code: str) -> None:
     brief, scheme = build
     brief = replace(brief, code=code)
@@ -74,7 +74,7 @@ def test_every_finding_says_what_it_rests_on_and_who_decides(build: Any, code: s
         assert each.remedy, each.rule
         assert each.decides, each.rule
         assert (each.measured is None) or each.unit, each.rule
-        if code in ("irc_2024_existing", "unknown"):
+        if code in ("irc_2024_existing", "elsewhere", "unknown"):
             assert NOT_READ not in each.source
     assert len({each.rule for each in found}) == len(found)
 

@@ -95,6 +95,19 @@ def test_unknown_edition_takes_the_highest_limit_and_asks() -> None:
     assert {finding.rule for finding in found} == {"headroom-edition-unknown", "headroom-habitable-unknown"}
 
 
+def test_another_country_takes_the_highest_limit_as_a_yardstick_and_says_that_it_is_no_law() -> None:
+    for obstruction in (False, True):
+        limit = code_limit("elsewhere", "yes", obstruction)
+        assert limit.height == code_limit("unknown", "yes", obstruction).height
+        assert "not the law where the house stands" in limit.source
+    brief = basement(2.15, code="elsewhere", habitable="yes")
+    found = {finding.rule: finding for finding in findings(brief, headroom(brief, lid(2), BARE))}
+    assert found["headroom-code-elsewhere"].title.startswith("Ask what the law is where the house stands: no limit here is")
+    assert "office that grants building permits" in found["headroom-code-elsewhere"].remedy
+    assert "would pass under" not in found["headroom-code-open-field"].remedy
+    assert "headroom-edition-unknown" not in found
+
+
 def test_a_stop_under_an_unknown_edition_says_which_edition_would_pass() -> None:
     brief = basement(2.15, code="unknown", habitable="yes")
     stops = [finding for finding in findings(brief, headroom(brief, lid(2), BARE)) if finding.severity is Severity.STOP]

@@ -342,3 +342,17 @@ def test_the_shopping_list_says_what_size_to_order(assessment: Assessment, answe
     for name, words in told.items():
         row = next(line for line in rows if name in line and " at " in line)
         assert words in row
+
+
+def test_a_plan_for_another_country_says_near_its_top_and_in_its_findings_that_no_limit_is_the_law_there(answers: Answers) -> None:
+    def text(code: str) -> str:
+        abroad = engine.accept(engine.question("code"), code, answers)
+        return plan_text(assess(to_brief(abroad), explain=False), abroad, TODAY)
+
+    plan = text("elsewhere")
+    verdict, rest = plan.split("Section 2: Before anything", 1)
+    assert verdict.count("None of the limits in this plan is your law.") == 1
+    assert "Ask the office that grants building permits where the house stands" in verdict
+    assert "no limit here is; the strictest of North America" in rest
+    assert "not the law where the house stands" in rest
+    assert "is your law" not in text("?")

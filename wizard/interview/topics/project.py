@@ -23,7 +23,8 @@ QUESTIONS = (
         title="Model code",
         text="Which model code does your building department follow?",
         why="A model code is a book of building rules that places adopt, often with changes. The lowest ceiling allowed differs between "
-        "them by up to 4 in (100 mm). It is not your local law: the department decides. Is yours not here, say “I don't know”.",
+        "them by up to 4 in (100 mm). It is not your local law: the department decides. Only codes of North America are known here; "
+        "for another country the strictest of them is a yardstick.",
         how="Look on the building department's web page for “adopted codes”, or call and ask which edition they use and whether they "
         "changed it. IRC is the residential code of most of the US.",
         kind=Kind.CHOICE,
