@@ -42,7 +42,7 @@ def _bars(task: Task, days: Days) -> Iterator[str]:
     """A label begins with a number or with our own words, so that it is never a keyword."""
     critical = "crit, " if task.critical else ""
     yield f"    {label(f'{task.number}. {task.name}')} :{critical}t{task.number}, {days.first}, {days.last + DAY}"
-    if days.ready > days.last + DAY:
+    if task.wait_for and days.ready > days.last + DAY:
         wait = label(f"{task.number}. waiting for {task.wait_for}")
         yield f"    {wait} :{critical}active, w{task.number}, {days.last + DAY}, {days.ready}"
     if days.hold:

@@ -62,9 +62,13 @@ def lid_lines(brief: Brief, room: Room, option: LidOption, extent: Room | None =
     )
     for soffit in soffits(brief, room, option):
         found += _soffit_lines(soffit)
-    if option.plies:
-        found.append(line("board_lift_hire", "lid", 1 + len(option.plies), "boards_first" if len(option.plies) > 1 else "boards_last"))
-    return tuple(found)
+    return (*found, *_lift_lines(len(option.plies)))
+
+
+def _lift_lines(plies: int) -> list[Line]:
+    """A hire of the board lift for each task that hangs lid: a day a ply, and one to fetch and return it. Common practice, no source."""
+    first = [line("board_lift_hire", "lid, first plies", plies, "boards_first")] if plies > 1 else []
+    return [*first, line("board_lift_hire", "lid, last ply", 2, "boards_last")] if plies else []
 
 
 @lru_cache(maxsize=64)

@@ -26,6 +26,7 @@ from calc.schedule.texts import Texts
 from calc.scheme import Scheme
 
 SETTLE = "settle_stops"  # the task, and its condition, that holds all others while a stop stands
+WEEKEND = 2.0  # days
 TRADE_WEEK = 40.0  # h a licensed trade works a week on site. Common practice, no source
 
 
@@ -96,7 +97,12 @@ def _crew(means: Means, row: Row) -> int:
 
 def _wait(row: Row) -> float:
     """Weeks that what follows waits once a task is done."""
-    return float(row.get("wait_days", 0.0)) / 7.0
+    return (float(row.get("wait_days", 0.0)) + _spare(row)) / 7.0
+
+
+def _spare(row: Row) -> float:
+    """Days left for a weekend where trades or offices come and no wait has room for it."""
+    return WEEKEND if row.get("weekdays") and row.get("wait_days", 0.0) < WEEKEND else 0.0
 
 
 def _trade_hours(lines: Sequence[Line]) -> float:
@@ -148,10 +154,12 @@ def _task(
         trade_hours=effort.trade_hours,
         wait_days=float(row.get("wait_days", 0.0)),
         wait_for=row.get("wait_for", ""),
+        spare_days=_spare(row),
         start=at.start,
         finish=at.start + effort.work,
         late_start=at.late_start,
         hold_point=texts.fill(row.get("hold_point", "")),
+        weekdays=str(row.get("weekdays", "")),
         hold_before=bool(row.get("hold_before", False)),
         supply=supply(row) if materials else "",
         steps=steps,

@@ -48,10 +48,12 @@ class Task:
     trade_hours: float
     wait_days: float
     wait_for: str
+    spare_days: float  # room for a weekend that those keep who come on weekdays
     start: float
     finish: float
     late_start: float
     hold_point: str
+    weekdays: str  # "all": begins and ends from Monday to Friday, as trades and offices do; "first": only begins; "": any day
     hold_before: bool  # the hold point stands before the task's first hour, not behind its last
     supply: str
     steps: tuple[str, ...]
@@ -65,7 +67,7 @@ class Task:
     @property
     def ready(self) -> float:
         """When what follows may start [weeks]: the work done and the waiting over."""
-        return self.finish + self.wait_days / 7.0
+        return self.finish + (self.wait_days + self.spare_days) / 7.0
 
     @property
     def late_finish(self) -> float:

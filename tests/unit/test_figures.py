@@ -94,7 +94,7 @@ def test_a_hold_point_stands_in_the_chart_on_the_day_that_the_dates_give_it() ->
         for task, days in zip(plan.tasks, dates(plan, start), strict=True):
             if days.hold is not None:
                 held = (days.hold - start).days / 7.0
-                assert abs(hold_at(task) - held) <= 3.0 / 7.0, (name, task.name)  # a weekend may lie between
+                assert abs(hold_at(task) - held) <= 1.0, (name, task.name)  # a weekend may lie between, of each of those who come
 
 
 def test_a_long_schedule_is_drawn_in_parts_that_each_fit_a_page_and_share_one_scale() -> None:

@@ -387,6 +387,15 @@ def test_rough_work_mounts_nothing_on_a_face_that_is_not_there_yet() -> None:
     assert task(made, "air_start").trade_hours > 0.0
 
 
+def test_the_week_of_notes_waits_for_nothing_and_is_read_before_anything_is_ordered() -> None:
+    made = stages(make_brief(), scheme())
+    survey, order = task(made, "survey"), task(made, "order_materials")
+    assert any(step.startswith("Begin to note") and "beside the tasks that follow" in step for step in survey.steps)
+    assert not survey.wait_days
+    assert order.steps[0].startswith("Compare the week of levels that you noted")
+    assert order.start - survey.finish > 1.0
+
+
 def test_deliveries_say_what_they_bring() -> None:
     made = stages(make_brief(), scheme())
     assert [each.id for each in made.deliveries] == ["deliver_first", "deliver_boards"]
@@ -419,7 +428,7 @@ def test_a_lift_is_there_for_the_first_ceiling_board() -> None:
     def where(build: Scheme) -> list[str]:
         return [each.id for each in stages(make_brief(), build).tasks if any(used.item == "board_lift_hire" for used in each.materials)]
 
-    assert where(scheme()) == ["boards_first"]
+    assert where(scheme()) == ["boards_first", "boards_last"]
     assert where(scheme(replace(LID, plies=(BOARD,)))) == ["boards_last"]
 
 
