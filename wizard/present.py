@@ -236,7 +236,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         """The measured value or limit of a finding."""
         match unit:
             case "m":
-                return length(value)
+                return thin(value)  # a millimetre may part what was found from its limit
             case "m2":
                 return f"{convert(value, 'm**2', 'ft**2'):.1f} sq ft" if imperial else f"{value:.2f} m²"
             case "m3":

@@ -48,7 +48,7 @@ def _modes(sound: RoomSound, width: int, unicode: bool) -> list[str]:
 
 
 def _of_modes(sound: RoomSound, units: str) -> list[str]:
-    sides = " × ".join(format_length(side, units) for side in (sound.room.length, sound.room.width, sound.room.height))
+    sides = " × ".join(format_length(side, units, 1.0) for side in (sound.room.length, sound.room.width, sound.room.height))
     size = f"Inside {sides}, {format_volume(sound.room.volume, units)}."
     if not sound.modes:
         return [size]

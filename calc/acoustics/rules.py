@@ -110,12 +110,12 @@ def cloud_height(brief: Brief, sound: RoomSound) -> Finding | None:
     left = sound.room.height - taken
     if sound.cloud and not taken:
         return None
-    lowest = format_length(sound.least_height, brief.units)
+    lowest, over = format_length(sound.least_height, brief.units, 1.0), format_length(sound.room.height, brief.units, 1.0)
     if not sound.cloud:
-        title = f"No ceiling panel fits: the lid leaves {format_length(sound.room.height, brief.units)}, and {lowest} must stay free"
+        title = f"No ceiling panel fits: the lid leaves {over}, and {lowest} must stay free"
         remedy = "Leave the lid bare and treat the walls; a lower lid gains nothing here."
     else:
-        title = f"Ceiling panels take {format_length(taken, brief.units)} below the lid and leave {format_length(left, brief.units)}"
+        title = f"Ceiling panels take {format_length(taken, brief.units)} below the lid and leave {format_length(left, brief.units, 1.0)}"
         remedy = f"Hang them over desk, kit or player, not over the way to the door; at least {lowest} must stay free."
     return Finding(
         rule="sound-cloud-height",

@@ -309,6 +309,26 @@ def test_the_section_ends_frames_under_the_joists_and_wall_boards_under_the_lid(
             assert max(frames) == pytest.approx((shell.height - 0.025) * scale, abs=0.02)
 
 
+@pytest.mark.parametrize(
+    ("support", "words"),
+    [("isolation clip", "on its clips over each"), ("resilient channel", "channel over each"), ("absent", "from the joists")],
+)
+def test_a_soffit_hangs_from_what_carries_the_lid_and_the_lid_stops_short_of_its_frame(support: str, words: str) -> None:
+    brief = make_brief(units="metric", shell__obstructions=(Obstruction("pipe", 2.05, 0.12, False),))
+    usual = assess(brief, None, False)
+    lid = next(each for each in lids(brief) if each.support == support and len(each.plies) > 1 and not each.between_joists)
+    figure = next(each for each in figures(assess(brief, replace(usual.scheme, lid=lid), False)) if each.name == "detail-soffit")
+    drawing, sides_ = read(figure.svg), soffit_sides()
+    scale, ply = 1000.0 / ratio(drawing), lid.plies[0].thickness
+    plies = [wide for wide, high in _sizes(drawing) if high == pytest.approx(ply * scale, abs=0.02) and wide > 0.1 * scale]
+    beside = 0.12 + sides_.skin  # m of lid shown, up to the framed side
+    assert plies.count(pytest.approx((beside - 0.006) * scale, abs=0.02)) == 4 * len(lid.plies)  # at both sides, each with its edge
+    assert not any(wide == pytest.approx(beside * scale, abs=0.02) for wide in plies)
+    assert words in figure.text
+    hung = [each for each in drawing.root.iter(f"{SVG}path") if each.attrib.get("stroke-width") == "0.5"]
+    assert len(hung) == (0 if support == "absent" else 2)
+
+
 @pytest.mark.parametrize("name", CASES)
 def test_the_lid_is_laid_out_as_far_as_its_details_draw_it(name: str) -> None:
     a = case(name)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from importlib.resources import files
 
 import pytest
+from conftest import make_brief
 from markdown_it import MarkdownIt
 
 from calc.assess import Assessment, assess
@@ -135,6 +136,18 @@ def test_the_fill_of_the_lid_is_told_by_what_it_leaves_empty(assessment: Assessm
     told = plan_text(changed, answers, TODAY)
     line = next(each for each in told.splitlines() if "In the cavity" in each)
     assert said in line
+
+
+@pytest.mark.parametrize("height", [2.5, 2.501, 2.502, 2.503, 2.504])
+def test_no_ceiling_panel_is_said_to_hang_above_the_lid(answers: Answers, height: float) -> None:
+    a = assess(make_brief(units="metric", use__source="mixing", shell__height=height, shell__obstructions=()), None, False)
+    part = plan_text(a, answers, TODAY).split("## Section 9")[1].split("## Section 10")[0]
+    rows = re.findall(r"\(ceiling cloud\) \| [^|]+ \| [^|]+ \| ([\d.]+) m \|", part)
+    assert rows
+    assert all(float(row) <= a.room.height + 0.0005 for row in rows)
+    left = re.search(r"Ceiling panels take (\d+) mm below the lid and leave ([\d.]+) m", part)
+    assert left is not None
+    assert float(left[2]) == pytest.approx(a.room.height - float(left[1]) / 1000.0, abs=0.0006)
 
 
 def test_nothing_unsaid_is_printed(text: str) -> None:

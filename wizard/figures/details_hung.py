@@ -76,24 +76,33 @@ def clip_and_channel(a: Assessment, units: str) -> Figure:
     return detail(a, units, "detail-clip-channel", "Clip and channel" if support == "isolation clip" else "Channel", size, draw)
 
 
-def _clip(d: Detail, seat: float, drop: float) -> None:
-    """A furring channel in cross section, hugged by a clip with its rubber."""
+def _clip(d: Detail, seat: float, drop: float, x: float = 0.100) -> None:
+    """A furring channel in cross section about ``x``, hugged by a clip with its rubber."""
     top, deep = seat + drop, min(CHANNEL_DEEP, drop - 0.010)
-    d.paint("foam", 0.082, top - 0.014, 0.118, top)
-    profile = [(0.058, 0.0008), (0.073, 0.0008), (0.082, deep), (0.118, deep), (0.127, 0.0008), (0.142, 0.0008)]
-    d.view.canvas.path([d.view.at(x, seat + y) for x, y in profile], SHEET)
-    clip = [(0.066, 0.004), (0.074, deep + 0.004), (0.126, deep + 0.004), (0.134, 0.004)]
-    d.view.canvas.path([d.view.at(x, seat + y) for x, y in clip], Pen(0.8))
-    d.view.line(0.100, top - 0.016, 0.100, min(top + 0.035, d.size[1]), SCREW)
+    d.paint("foam", x - 0.018, top - 0.014, x + 0.018, top)
+    profile = [(-0.042, 0.0008), (-0.027, 0.0008), (-0.018, deep), (0.018, deep), (0.027, 0.0008), (0.042, 0.0008)]
+    d.view.canvas.path([d.view.at(x + across, seat + y) for across, y in profile], SHEET)
+    clip = [(-0.034, 0.004), (-0.026, deep + 0.004), (0.026, deep + 0.004), (0.034, 0.004)]
+    d.view.canvas.path([d.view.at(x + across, seat + y) for across, y in clip], Pen(0.8))
+    d.view.line(x, top - 0.016, x, min(top + 0.035, d.size[1]), SCREW)
     d.looks.add("steel")
 
 
-def _z_channel(d: Detail, seat: float, drop: float) -> None:
-    """A resilient channel in cross section: a leg at the framing, a leg at the boards, a thin web between."""
-    profile = [(0.050, drop - 0.0004), (0.085, drop - 0.0004), (0.100, 0.0006), (0.150, 0.0006), (0.150, 0.004)]
-    d.view.canvas.path([d.view.at(x, seat + y) for x, y in profile], SHEET)
-    d.view.line(0.065, seat + drop - 0.002, 0.065, min(seat + drop + 0.025, d.size[1]), SCREW)
+def _z_channel(d: Detail, seat: float, drop: float, x: float = 0.100) -> None:
+    """A resilient channel in cross section about ``x``: a leg at the framing, a leg at the boards, a thin web between."""
+    profile = [(-0.050, drop - 0.0004), (-0.015, drop - 0.0004), (0.0, 0.0006), (0.050, 0.0006), (0.050, 0.004)]
+    d.view.canvas.path([d.view.at(x + across, seat + y) for across, y in profile], SHEET)
+    d.view.line(x - 0.035, seat + drop - 0.002, x - 0.035, min(seat + drop + 0.025, d.size[1]), SCREW)
     d.looks.add("steel")
+
+
+ROWS = {"isolation clip": _clip, "resilient channel": _z_channel}
+HUNG = {  # the framed sides of a soffit, by what carries the lid
+    "isolation clip": "from a row of the lid's channel on its clips over each",
+    "resilient channel": "from a row of the lid's channel over each",
+    "independent joists": "from the lid's own joists",
+    "absent": "from the joists, as this lid does",
+}
 
 
 def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> Figure:
@@ -117,14 +126,17 @@ def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> F
         d.paint("timber", 0.0, y(shell.height), size[0], size[1])
         below = lid_below(lid)
         board = sum(layer.thickness for layer in below if layer.part in ("board", "compound"))
-        for start, end in ((0.0, BESIDE + skin), (size[0] - BESIDE - skin, size[0])):
-            at = shell.height
+        for start, end, frame in ((0.0, BESIDE + skin, sides.frame), (size[0], size[0] - BESIDE - skin, -sides.frame)):
+            at, open_ = shell.height, GAP if frame > 0.0 else -GAP
             for part in below:
-                if part.part == "own":
-                    d.paint("timber", start, y(at - part.thickness), end, y(at))
+                if part.part == "own":  # it reaches over the framed side that hangs from it
+                    d.paint("timber", start, y(at - part.thickness), end + frame, y(at))
                 elif part.part in ("board", "compound"):
-                    d.paint(part.look, start, y(at - part.thickness), end, y(at))
+                    d.paint(part.look, start, y(at - part.thickness), end - open_, y(at))
+                    d.paint("sealant", end - open_, y(at - part.thickness), end, y(at))
                 at -= part.thickness
+            if lid.support in ROWS:
+                ROWS[lid.support](d, y(lid_at + board), shell.height - lid_at - board, end + 0.3 * frame)
         d.view.canvas.rect(d.view.box(x0, y(thing.underside), x0 + wide, y(shell.height)), HIDDEN, WHITE)
         at = thing.underside
         for layer in layers:
@@ -154,9 +166,11 @@ def soffit(a: Assessment, units: str, zone: ZoneHeight, thing: Obstruction) -> F
         plies = boards_words([each.thickness for each in soffit_boards()], d)
         d.note(x0 - gap - side + 0.03, y(low + 0.004), f"{plies}; underside {d.length(zone.height)} above the finished floor")
         d.note(
-            x0 + wide + gap + 0.5 * sides.frame, y(foot + 0.06), "sides framed from what carries the lid or from the inner frames, filled"
+            x0 + wide + gap + 0.5 * sides.frame,
+            y(foot + 0.06),
+            f"framed sides, filled; they hang {HUNG[lid.support]}, or are held by the inner frames",
         )
-        d.note(x0 - gap - side + 0.01, y(lid_at - 0.5 * GAP), f"every edge {d.length(GAP)} open and sealed")
+        d.note(x0 - gap - side + 0.01, y(lid_at - 0.5 * GAP), f"every edge {d.length(GAP)} open and sealed, that of the lid too")
         d.note(size[0] - 0.05, y(lid_at + 0.3 * board), f"lid: {d.own(lid.label)}")
 
     return detail(a, units, "detail-soffit", f"Soffit round the {thing.kind}", size, draw)
