@@ -63,8 +63,8 @@ QUESTIONS = (
         title="Wall to the neighbour",
         text="What is the wall to the neighbour made of?",
         why="Its weight stops most of what goes straight through, and sound runs along it to the rooms above and beside it.",
-        how="Look at a bare patch, at a pipe hole or up in the joist bays, and knock: a hollow block sounds dull and shows joints of 8 by "
-        "16 in (200 by 400 mm), brick shows small courses. The neighbour or the building department may have drawings.",
+        how="Look at a bare patch, at a pipe hole or up in the joist bays, and knock: a hollow block sounds dull and shows a joint every "
+        "16 in (400 mm), brick shows small courses. The neighbour or the building department may have drawings.",
         kind=Kind.CHOICE,
         choices=(
             Choice("poured concrete", "poured concrete", "about 8 in (200 mm)"),
