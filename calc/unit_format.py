@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import lru_cache
 
 from calc.unit_dates import format_date, with_weekday
-from calc.units import IMPERIAL, Measure, from_base
+from calc.units import IMPERIAL, METRIC, Measure, from_base
 
 EIGHTHS = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
+# A size named in both systems, as texts hold them.
+_NUMBER = r"\d[\d.,/-]*(?: \d+/\d+)?"
+_METRIC = rf"(?:{_NUMBER} (?:x|by) )*{_NUMBER} (?:mm|m2|m3|m²|m³|mL|kg|m|L|L/s|N|kPa|MPa|kW|°C)(?! x)"
+_IMPERIAL_UNIT = r"(?:in|ft2|ft3|sq ft|cu ft|ft|gal|fl oz|mil|lb|cfm|psf|psi|BTU/h|°F)"
+_IMPERIAL = rf"(?:\d+x\d+|\d+ ft {_NUMBER} in|(?:{_NUMBER} (?:x|by) )*{_NUMBER} {_IMPERIAL_UNIT})"
+_OTHER_FIRST = {
+    IMPERIAL: re.compile(rf"({_METRIC}) \(({_IMPERIAL})\)"),
+    METRIC: re.compile(rf"({_IMPERIAL}) \(({_METRIC})\)"),
+}
 
 
 def format_length(metres: float, system: str, step_mm: float = 5.0) -> str:
@@ -23,6 +33,11 @@ def format_length(metres: float, system: str, step_mm: float = 5.0) -> str:
     if abs(millimetres) < 1000.0:
         return f"{millimetres:g} mm"
     return f"{millimetres / 1000.0:.3f}".rstrip("0").rstrip(".") + " m"
+
+
+def own_first(text: str, system: str) -> str:
+    """A text in which each size that is named in both systems stands in the person's, the other in brackets behind it."""
+    return _OTHER_FIRST[system].sub(r"\2 (\1)", text)
 
 
 def format_nominal(metres: float, system: str) -> str:

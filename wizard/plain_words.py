@@ -12,7 +12,7 @@ from calc.unit_tables import example
 from wizard.interview import engine
 from wizard.interview.answers import Answers, is_unknown_text
 from wizard.interview.bounds import span
-from wizard.interview.question import TOPICS, Kind, Question
+from wizard.interview.question import TOPICS, Kind, Question, worded
 from wizard.interview.verdict import changes
 
 if TYPE_CHECKING:
@@ -95,8 +95,9 @@ def harmless(text: str) -> str:
 
 
 def question_lines(question: Question, answers: Answers) -> Iterator[str]:
-    yield question.text
-    for number, label in enumerate(choice_labels(question), 1):
+    told = worded(question, answers.units)
+    yield told.text
+    for number, label in enumerate(choice_labels(told), 1):
         yield f"{number}. {label}"
     if not question.choices:
         yield span(question, answers.units)
@@ -134,12 +135,13 @@ def labelled(question: Question, text: str) -> str:
 
 def explanation(question: Question, answers: Answers) -> Iterator[str]:
     """Why, how, how to write it, and what is assumed."""
-    yield f"Why: {question.why}"
-    if question.how:
-        yield f"How: {question.how}"
+    told = worded(question, answers.units)
+    yield f"Why: {told.why}"
+    if told.how:
+        yield f"How: {told.how}"
     if question.unit is not None:
         yield f"For example: {example(question.unit.dimension, answers.units)}."
-    yield f"If you don't know: {question.unknown.cost if question.unknown else 'only you can know this one.'}"
+    yield f"If you don't know: {told.unknown.cost if told.unknown else 'only you can know this one.'}"
     yield "h lists the commands."
 
 

@@ -18,12 +18,7 @@ from calc.ventilation import words
 from wizard.likelihood import in_words
 from wizard.markdown import anchor, cell
 
-# A size named in both systems, and a plain metric one: catalogue texts hold them.
-_NUMBER = r"\d[\d.,/-]*(?: \d+/\d+)?"
-_METRIC = rf"(?:{_NUMBER} x )*{_NUMBER} (?:mm|m2|m3|m²|m³|mL|kg|m|L|L/s|N|kPa|MPa|°C)(?! x)"
-_IMPERIAL = rf"(?:\d+x\d+|\d+ ft {_NUMBER} in|(?:{_NUMBER} x )*{_NUMBER} (?:in|ft2|ft3|sq ft|cu ft|ft|gal|fl oz|mil|lb|cfm|psf|psi|°F))"
-METRIC_FIRST = re.compile(rf"({_METRIC}) \(({_IMPERIAL})\)")
-IMPERIAL_FIRST = re.compile(rf"({_IMPERIAL}) \(({_METRIC})\)")
+# A plain metric size: catalogue texts hold them, and pairs as ``unit_format.own_first`` turns.
 METRIC_SIZE = re.compile(r"(?<![(\d.])(\d+(?:\.\d+)?) (mm|kg/m2|m2|m|kg)\b(?! ?[(/])")
 
 
@@ -176,7 +171,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
     def own(text: str) -> str:
         """Catalogue text with its metric sizes in the person's units; of a size that names both, theirs comes first."""
         if not imperial:
-            return IMPERIAL_FIRST.sub(r"\2 (\1)", text)
+            return uf.own_first(text, units)
 
         def rewrite(match: re.Match[str]) -> str:
             value = float(match.group(1))
@@ -192,7 +187,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
                 case _:
                     return uf.format_length(value, units)
 
-        return METRIC_FIRST.sub(r"\2 (\1)", METRIC_SIZE.sub(rewrite, text))
+        return uf.own_first(METRIC_SIZE.sub(rewrite, text), units)
 
     def load(pascals: float) -> str:
         return uf.format_pressure(pascals, units)

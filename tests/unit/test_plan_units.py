@@ -12,12 +12,16 @@ import pytest
 
 from calc.assess import Assessment, assess
 from wizard.figures.gather import figures
+from wizard.interview import engine
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.engine import switch_units
+from wizard.interview.question import worded
 from wizard.interview.to_brief import to_brief
+from wizard.plain_words import explanation
 from wizard.present import bracketed, filters
 from wizard.render import handoff_sheets, plan_text
+from wizard.widgets.question_pane import help_sections
 
 FOLDER = Path(__file__).parent.parent / "golden_plans"
 NAMES = ("demo", "easy", "low_ceiling", "natural_draft", "attached_neighbour")
@@ -85,3 +89,21 @@ def test_a_catalogue_text_is_told_in_the_persons_units(text: str, imperial: str,
 def test_a_reading_shows_the_other_system_in_brackets() -> None:
     assert bracketed("21 ft = 6.401 m") == "21 ft (6.401 m)"
     assert bracketed("90 dBA") == "90 dBA"
+
+
+@pytest.mark.parametrize("units", ["imperial", "metric"])
+def test_every_size_in_a_question_stands_first_in_the_persons_units(units: str) -> None:
+    for question in engine.QUESTIONS:
+        told = worded(question, units)
+        texts = (told.why, told.how, *(choice.note for choice in told.choices), told.unknown.cost if told.unknown else "")
+        assert not BARE[units].search(outside_brackets(" ".join(texts).replace("7 in the evening", ""))), question.id
+        for declared in (question.title, question.text, *(choice.label for choice in question.choices)):  # typed and looked for
+            assert not BARE[units].search(ODDS.sub("", declared)), question.id
+
+
+def test_the_screen_and_the_plain_interview_tell_sizes_in_the_persons_units() -> None:
+    question, metric = engine.question("helpers"), Answers(units="metric")
+    assert "Boards of 32 kg (70 lb) overhead" in dict(help_sections(question, metric))["Why it is asked"]
+    assert "Boards of 32 kg (70 lb) overhead" in " ".join(explanation(question, metric))
+    assert "Boards of 70 lb (32 kg) overhead" in " ".join(explanation(question, Answers()))
+    assert "184 mm (7 1/4 in)" in engine.read(engine.question("joist_depth"), "?", metric).echo

@@ -11,7 +11,7 @@ from calc.units import IMPERIAL, MONEY, Measure, UnitError, has_unit, without_th
 from wizard.interview.answers import DONT_KNOW, Answer, Answers, is_unknown_text
 from wizard.interview.bounds import usual
 from wizard.interview.checks import cross_problems
-from wizard.interview.question import TOPICS, Kind, Question, Topic, Value
+from wizard.interview.question import TOPICS, Kind, Question, Topic, Value, worded
 from wizard.interview.reading import AnswerValues, Missing, Problem, Problems, Reading, as_text, read_text, show
 from wizard.interview.topics import air, first, hazards, means, project, shell, use, who
 
@@ -154,7 +154,7 @@ def read(item: Question, text: str, answers: Answers) -> Reading:
             value = values.read(item, DONT_KNOW)
         except Missing as missing:
             raise Problem(item.id, f"{item.title}: answer “{BY_ID[missing.question_id].title}” first.") from None
-        cost = item.unknown.cost if item.unknown else ""
+        cost = _cost(item, answers)
         return Reading(value, cost, Origin.UNKNOWN)
     return read_text(item, text, answers.units, _currency(item, values))
 
@@ -256,6 +256,12 @@ def _currency(item: Question, values: AnswerValues) -> str:
     return values.word("currency") if item.unit is MONEY and "currency" in values.answers else ""
 
 
+def _cost(item: Question, answers: Answers) -> str:
+    """What is assumed where nobody knows, in the person's units."""
+    unknown = worded(item, answers.units).unknown
+    return unknown.cost if unknown else ""
+
+
 def _what_is_right(item: Question, answers: Answers) -> str:
     if item.choices:
         return "choose from " + ", ".join(choice.id for choice in item.choices)
@@ -289,7 +295,7 @@ def _row(item: Question, answers: Answers) -> Row:
     except Missing:
         return Row(item, "not answered yet", Origin.DEFAULT, "This answer is needed before a plan can be made.")
     if origin is Origin.UNKNOWN:
-        return Row(item, shown_value(item, value, answers), origin, item.unknown.cost if item.unknown else "")
+        return Row(item, shown_value(item, value, answers), origin, _cost(item, answers))
     note = "Assumed: nobody has answered this." if origin is Origin.DEFAULT and item.id not in answers else ""
     if item.kind not in (Kind.CHOICE, Kind.MULTI) and item.id in answers and origin is not Origin.DEFAULT:
         return Row(item, read(item, answers[item.id].text, answers).echo, origin, note)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cache
 
+from calc.unit_format import own_first
 from calc.units import Measure
 
 # A value as read: SI number, choice id, choice ids, or text. Values are what defaults are written in.
@@ -99,6 +101,27 @@ class Question:
         """The label of a choice; the id itself where it is none of them."""
         choice = self.choice(choice_id)
         return choice.label if choice else choice_id
+
+
+@cache
+def worded(question: Question, units: str) -> Question:
+    """The question as it is shown to a person who counts in ``units``: of sizes that its texts name in both systems theirs come first.
+
+    Titles and labels name none: they are typed as answers and looked for.
+    """
+
+    def own(text: str) -> str:
+        return own_first(text, units)
+
+    unknown = question.unknown
+    return replace(
+        question,
+        text=own(question.text),
+        why=own(question.why),
+        how=own(question.how),
+        choices=tuple(Choice(choice.id, choice.label, own(choice.note)) for choice in question.choices),
+        unknown=Unknown(unknown.value, own(unknown.cost)) if unknown else None,
+    )
 
 
 SIDE_IDS = ("side_1", "side_2", "side_3", "side_4")

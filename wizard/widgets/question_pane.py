@@ -20,7 +20,7 @@ from wizard.interview import engine
 from wizard.interview.answers import DONT_KNOW, Answer, Answers
 from wizard.interview.bounds import span, unusual
 from wizard.interview.engine import Problem
-from wizard.interview.question import Kind, Question
+from wizard.interview.question import Kind, Question, worded
 from wizard.widgets.controls import NONE, OneOf, SeveralOf, Take, TypedAnswer
 from wizard.widgets.settled import Box, ScrollBox, Text
 
@@ -52,11 +52,12 @@ class QuestionPane(Vertical):
         self._question, self._answers, self._draft = question, answers, draft
         answer = answers.get(question.id)
         self.estimated = answer is not None and answer.origin is Origin.ESTIMATED
-        self.query_one("#question", Text).show(Content(question.text))
+        told = worded(question, answers.units)
+        self.query_one("#question", Text).show(Content(told.text))
         about = self.query_one("#about", ScrollBox)
         about.scroll_home(animate=False)
         about.query_one(Text).show(
-            Content.assemble(("Why: ", "bold"), question.why, *((("\nHow: ", "bold"), question.how) if question.how else ()))
+            Content.assemble(("Why: ", "bold"), told.why, *((("\nHow: ", "bold"), told.how) if told.how else ()))
         )
         control = self._control(question)
         for other in self.query_one("#control").children:
@@ -126,15 +127,16 @@ class QuestionPane(Vertical):
     def _control(self, question: Question) -> Widget:
         """The control for the kind of answer, filled with the answer given before."""
         answer, default = self._answers.get(question.id), engine.default_text(question, self._answers)
+        told = worded(question, self._answers.units)
         if question.kind is Kind.CHOICE:
             one_of = self.query_one(OneOf)
             picked = self._picked(question, answer)
-            one_of.ask(question, highlight(answer, picked, default), marks(picked, default))
+            one_of.ask(told, highlight(answer, picked, default), marks(picked, default))
             return one_of
         if question.kind is Kind.MULTI:
             several = self.query_one(SeveralOf)
             picked = self._picked(question, answer)
-            several.ask(question, picked or split(default), marks((), default))
+            several.ask(told, picked or split(default), marks((), default))
             return several
         typed = self.query_one(TypedAnswer)
         with self.prevent(Input.Changed):
@@ -167,7 +169,8 @@ class QuestionPane(Vertical):
 
     def _hints(self, question: Question) -> list[Content]:
         answer = self._answers.get(question.id)
-        assumed = question.unknown.cost if question.unknown else ""
+        unknown = worded(question, self._answers.units).unknown
+        assumed = unknown.cost if unknown else ""
         before = f"You answered “I don't know”. {assumed} " if answer and answer.origin is Origin.UNKNOWN else ""
         if question.kind is Kind.CHOICE:
             return [Content(before)] if before else []
@@ -224,17 +227,18 @@ def example(question: Question, units: str) -> str:
 
 def help_sections(question: Question, answers: Answers) -> list[tuple[str, str]]:
     """What the help page says about a question."""
+    told = worded(question, answers.units)
     default = engine.default_text(question, answers)
-    choices = "\n".join(f"{choice.label}{': ' + choice.note if choice.note else ''}" for choice in question.choices)
+    choices = "\n".join(f"{choice.label}{': ' + choice.note if choice.note else ''}" for choice in told.choices)
     written = {Kind.CHOICE: "Choose one.", Kind.MULTI: "Tick all that apply."}.get(question.kind) or span(question, answers.units)
     return [
-        ("Why it is asked", question.why),
-        ("How to find the answer", question.how),
+        ("Why it is asked", told.why),
+        ("How to find the answer", told.how),
         ("How to write it", f"{written} For example {example(question, answers.units)}."),
         ("The choices", choices),
         (
             "If you leave it empty",
             "" if choices else empty_means(question, answers, default),
         ),
-        ("If you don't know (F2)", question.unknown.cost if question.unknown else "Only you can know this one."),
+        ("If you don't know (F2)", told.unknown.cost if told.unknown else "Only you can know this one."),
     ]

@@ -60,8 +60,8 @@ QUESTIONS = (
         title="Height to the joists",
         text="How high is it from the slab to the underside of the joists?",
         why="The new ceiling and floor both take height. In most basements this decides whether the room can be lived in at all.",
-        how="Stand the tape on the bare slab and read at the underside of the joists (the planks on edge, every foot or two, that carry "
-        "the floor above), not at a pipe or a ceiling board. Measure in the corners and in the middle; give the smallest number.",
+        how="Stand the tape on the bare slab and read at the underside of the joists (the planks on edge that carry the "
+        "floor above), not at a pipe or a ceiling board. Measure in the corners and in the middle; give the smallest number.",
         kind=Kind.QUANTITY,
         unit=ROOM_LENGTH,
         low=1.5,
@@ -77,8 +77,8 @@ QUESTIONS = (
         text="How deep (tall) is one joist?",
         why="A new ceiling is heavy. How much the joists can carry depends mostly on their depth; the space between them also holds the "
         "fill.",
-        how="Hold the tape against the side of a joist, from its bottom edge up to the boards of the floor above. What is sold as 2 by "
-        "10 is 9 1/4 in (235 mm). Under a finished ceiling, look where it is open: over the stairs, round the furnace.",
+        how="Hold the tape against the side of a joist, from its bottom edge up to the boards of the floor above. One sold as 2x10 "
+        "(38 x 235 mm) is 9 1/4 in (235 mm) deep. Under a finished ceiling, look where it is open: over the stairs, round the furnace.",
         kind=Kind.QUANTITY,
         unit=SMALL_LENGTH,
         low=0.085,
@@ -87,7 +87,7 @@ QUESTIONS = (
         typical=(0.18415, 0.28575),
         default=0.23495,
         unknown=Unknown(
-            0.18415, "A shallow joist (7 1/4 in, 184 mm) is assumed; if yours are deeper, the floor can carry more than the plan says."
+            0.18415, "A shallow joist of 7 1/4 in (184 mm) is assumed; if yours are deeper, the floor can carry more than the plan says."
         ),
         first=True,
     ),
@@ -96,7 +96,7 @@ QUESTIONS = (
         topic="first",
         title="Joist spacing",
         text="How far apart are the joists, from the middle of one to the middle of the next?",
-        why="The wider the spacing, the less each square foot of floor can carry.",
+        why="The wider the spacing, the less the floor can carry.",
         how="Hook the tape on the left edge of one joist and read at the left edge of the next. Measure three spaces and take the widest.",
         kind=Kind.QUANTITY,
         unit=SMALL_LENGTH,
@@ -105,7 +105,7 @@ QUESTIONS = (
         usual="a spacing is usually {} to {}",
         typical=(0.3048, 0.6096),
         default=0.4064,
-        unknown=Unknown(0.6096, "The widest usual spacing (24 in, 610 mm) is assumed; a closer one carries more."),
+        unknown=Unknown(0.6096, "The widest usual spacing of 24 in (610 mm) is assumed; a closer one carries more."),
         first=True,
     ),
     Question(

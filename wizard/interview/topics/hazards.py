@@ -52,7 +52,11 @@ QUESTIONS = (
         how="Look at the foot of the walls, behind shelves, at window corners and on the joists, and trust a musty smell. "
         "10 sq ft (0.9 m²) is about a door's lower half.",
         kind=Kind.CHOICE,
-        choices=(Choice("no", "none"), Choice("small", "some, less than 10 sq ft (0.9 m²) in all"), Choice("large", "more than that")),
+        choices=(
+            Choice("no", "none"),
+            Choice("small", "some, less than a door's lower half in all", "10 sq ft (0.9 m²)"),
+            Choice("large", "more than that"),
+        ),
         default="unknown",
         unknown=Unknown("unknown", "Where it was wet, the plan asks somebody to look for it."),
     ),

@@ -230,7 +230,7 @@ QUESTIONS = (
         usual="slabs usually differ by {} to {}",
         typical=(0.00635, 0.0254),
         default=0.0127,
-        unknown=Unknown(0.0254, "One inch (25 mm) is assumed lost to it."),
+        unknown=Unknown(0.0254, "1 in (25 mm) is assumed lost to it."),
     ),
     Question(
         id="corners_measured",

@@ -115,7 +115,7 @@ QUESTIONS = (
         typical=(0.2032, 0.3048),
         default=lambda values: FOUNDATION_THICKNESS[values.word("foundation")],
         unknown=Unknown(
-            lambda values: min(0.1524, FOUNDATION_THICKNESS[values.word("foundation")]), "A thin wall is assumed (6 in, 152 mm, or less)."
+            lambda values: min(0.1524, FOUNDATION_THICKNESS[values.word("foundation")]), "A thin wall of 6 in (152 mm) or less is assumed."
         ),
         applies=has_foundation,
         when="a side is a foundation wall",

@@ -159,7 +159,7 @@ def _distance(kind: str, label: str, common: dict[str, Any]) -> Question:
         usual="a neighbour's window is usually {} to {} away",
         typical=(3.048, 45.72),
         default=8.0,
-        unknown=Unknown(4.0, "A close neighbour (4 m, 13 ft) is assumed."),
+        unknown=Unknown(4.0, "A close neighbour is assumed, at 4 m (13 ft)."),
         **common,
     )
 
@@ -214,7 +214,7 @@ def _barrier(kind: str, label: str, common: dict[str, Any]) -> tuple[Question, .
             usual="a fence is usually {} to {} high",
             typical=(1.2, 2.4),
             default=HIGH_FENCE,
-            unknown=Unknown(1.0, "A low one (1 m, 3 ft) is assumed, which hides little."),
+            unknown=Unknown(1.0, "A low one of 1 m (3 ft) is assumed, which hides little."),
             **behind,
         ),
         Question(
