@@ -41,6 +41,8 @@ WORKING_LENGTHS = {
     "lid_screws": surface.LID_SCREWS,
     "wall_screws": surface.WALL_SCREWS,
 }
+# What nothing is cut to: written in steps of a tape.
+SPACINGS = frozenset({"fireblock_step", *(name for name, length in WORKING_LENGTHS.items() if length >= 0.1)})
 SCREWS = {f"screw_{length * 1000.0:.0f}": length for length in screw_lengths()}
 
 

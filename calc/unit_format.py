@@ -49,6 +49,16 @@ def format_nominal(metres: float, system: str) -> str:
     return f"{inches} in" if system == IMPERIAL and inches else format_length(metres, system)
 
 
+def format_spacing(metres: float, system: str) -> str:
+    """A greatest spacing, a lap or a distance from an edge, to which nothing is cut: metric ones of 100 mm and more to the 50 mm below, as
+    a builder has them on the tape.
+
+    Source: common practice, no source.
+    """
+    whole = math.floor(metres / 0.05 + 1e-6) * 0.05
+    return format_length(metres if system == IMPERIAL or metres < 0.1 else whole, system)
+
+
 def format_area(square_metres: float, system: str) -> str:
     return f"{from_base(square_metres, 'sqft', 'area'):,.0f} sq ft" if system == IMPERIAL else f"{square_metres:.1f} m²"
 

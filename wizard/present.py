@@ -12,6 +12,7 @@ from typing import Any
 
 from calc import unit_format as uf
 from calc.scheme import Layer, Ply
+from calc.task_facts import SPACINGS
 from calc.unit_dates import WEEKDAYS
 from calc.units import IMPERIAL, registry
 from calc.ventilation import words
@@ -275,7 +276,12 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
 
     def fill(text: str, task: Any) -> str:
         """Task texts name lengths as {length:key}; the task holds them in metres."""
-        return re.sub(r"\{length:(\w+)\}", lambda match: thin(task.lengths[match.group(1)]), text)
+
+        def write(match: re.Match[str]) -> str:
+            name, value = match.group(1), task.lengths[match.group(1)]
+            return uf.format_spacing(value, units) if name in SPACINGS else thin(value)
+
+        return re.sub(r"\{length:(\w+)\}", write, text)
 
     return {
         "anchor": anchor,

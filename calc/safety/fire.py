@@ -9,7 +9,7 @@ from calc.finding import Finding
 from calc.geometry import Room
 from calc.safety.rule import Rule, caution, limits, note
 from calc.scheme import Scheme
-from calc.unit_format import format_area, format_length
+from calc.unit_format import format_area, format_length, format_spacing
 
 OFFICIAL = "building official"
 
@@ -21,7 +21,7 @@ def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     rule = code_rule(brief.code, "fireblocking")
     return caution(
         "fireblocking",
-        f"Block the gap behind the inner frame at floor, ceiling and every {format_length(float(rule['horizontal']), brief.units)} "
+        f"Block the gap behind the inner frame at floor, ceiling and every {format_spacing(float(rule['horizontal']), brief.units)} "
         "along the wall, without tying the frames together",
         "Close the top to the joist bays. Use mineral wool pressed in, or gypsum fixed to one frame only and sealed to the other with "
         "non-hardening "

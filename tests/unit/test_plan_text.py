@@ -369,3 +369,19 @@ def test_a_plan_for_another_country_says_near_its_top_and_in_its_findings_that_n
     assert "no limit here is; the strictest of North America" in rest
     assert "not the law where the house stands" in rest
     assert "is your law" not in text("?")
+
+
+def test_a_metric_plan_keeps_spacings_of_a_tape_and_says_what_is_counted_in_inches(assessment: Assessment, answers: Answers) -> None:
+    metric = assess(replace(assessment.brief, units="metric"))
+    text = plan_text(metric, answers, TODAY)
+    work = text[text.index("### 1. Measure") : text.index("## Section 13")]
+    assert not re.search(r"\b(?:152|305|3\.048|3\.05) m?m\b", work)
+    assert "within 150 mm of" in work
+    assert "Lap channel by 150 mm" in work
+    assert "Screw the lid every 300 mm and the walls every 400 mm" in work
+    assert "every 3 m along the wall" in work
+    assert "floor, ceiling and every 3 m along the wall" in text[: text.index("## Section 3")]
+    assert "counted in the sizes of inch countries" in text
+    own = plan_text(assessment, answers, TODAY)
+    assert "counted in the sizes of inch countries" not in own
+    assert "every 10 ft along the wall" in own

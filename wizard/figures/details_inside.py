@@ -6,10 +6,10 @@ from calc.assess import Assessment
 from calc.brief import SideKind
 from calc.codes import rule
 from calc.materials.wall import FIREBLOCK_WIDTH
+from calc.unit_format import format_spacing
 from wizard.figures.detail import GAP, LINING_FIRST, Detail, built, detail, typical
 from wizard.figures.figure import Figure
 from wizard.figures.parts import STUD
-from wizard.figures.scale import written
 from wizard.figures.svg import HIDDEN, WHITE, Pen
 
 BOX = (0.100, 0.038)  # m, width and depth of an electrical box
@@ -60,7 +60,7 @@ def fireblock(a: Assessment, units: str) -> Figure | None:
     if not kinds:
         return None
     wall = built(a, kinds[0])
-    step = float(rule(a.brief.code, "fireblocking")["horizontal"])
+    step = format_spacing(float(rule(a.brief.code, "fireblocking")["horizontal"]), units)
     shown = FIREBLOCK_WIDTH + 0.16
     size = (shown, wall.total + 0.03)
 
@@ -83,7 +83,7 @@ def fireblock(a: Assessment, units: str) -> Figure | None:
         d.note(
             start + 0.5 * FIREBLOCK_WIDTH,
             sum(gap) / 2.0,
-            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {written(step, units)} along the wall, "
+            f"mineral wool, {d.length(FIREBLOCK_WIDTH)} wide, packed from slab to joists every {step} along the wall, "
             "and along the floor and the ceiling line",
         )
         d.note(size[0] - 0.04, sum(gap) / 2.0, f"the gap of {d.length(wall.option.gap)} stays open between blocks")
