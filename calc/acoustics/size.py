@@ -80,9 +80,10 @@ def sizes(length: float, width: float, height: float, time: float) -> tuple[Size
     candidates = [_size(length, width, height, less, narrower, time) for less, narrower in _cuts(length, width)]
     for share in settings["shares"]:
         allowed = [size for size in candidates if size.lost_share <= share + 1e-9]
-        for pool in ([size for size in allowed if size.standard], allowed):
-            best = min(pool, key=lambda size: (size.roughness, size.lost), default=None)
-            if best is not None and _worth(best, kept, settings["gain"]):
+        pools = [pool for pool in ([size for size in allowed if size.standard], allowed) if pool]
+        smoothest = [min(pool, key=lambda size: (size.roughness, size.lost)) for pool in pools]
+        for best in sorted(smoothest, key=lambda size: size.lost):
+            if _worth(best, kept, settings["gain"]):
                 kept.append(best)
     return tuple(kept)
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from conftest import make_brief
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from calc.acoustics import Opening, findings, room_sound
@@ -62,6 +62,7 @@ def test_more_absorption_never_rings_longer(volume: float, surface: float, mean:
 
 @slow
 @given(sides, sides, heights, st.floats(0.2, 0.8))
+@example(7.0, 6.875, 2.25, 0.5)  # the smoothest of all loses less floor than the smoothest inside the standards
 def test_suggested_sizes_stay_inside_the_shell(length: float, width: float, height: float, time: float) -> None:
     found = sizes(length, width, height, time)
     assert (found[0].length, found[0].width, found[0].lost) == (length, width, 0.0)
