@@ -122,8 +122,9 @@ def past(p: Problem, does: str) -> Reason:
     kinds = dict.fromkeys(kind for lid in p.lids.items if isinstance(lid, LidOption) for kind in in_the_way(p.brief, lid))
     named = " and ".join(f"the {kind}" for kind in kinds)
     text = (
-        f"A ceiling on its own joists would {does}, but they cannot pass {named}. Have it moved, or hung lower where the height allows, "
-        "or have an engineer draw how they get by; then change the answers and export the plan again."
+        f"With {named} out of the way a ceiling on its own joists would {does}; as things hang now, these joists cannot pass. Have it "
+        "moved, or hung lower where the height allows, or have an engineer draw how they get by; then change the answers and export the "
+        "plan again."
     )
     return Reason("in the way", "passage", text)
 

@@ -79,3 +79,15 @@ def test_the_verdict_promises_no_more_than_its_likelihood(name: str) -> None:
     rules = {stop.rule for stop in assessment.stops}
     assert ("Do not start building yet" in verdict) == bool(rules - {"out_of_reach"})
     assert bool(re.search("[Dd]o not build (it|them) for this use", verdict)) == ("out_of_reach" in rules)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_that_all_could_be_met_and_that_nothing_meets_all_name_their_conditions(name: str) -> None:
+    verdict = next((line for line in plan(name).splitlines() if line.startswith("**What decides it.**")), "")
+    if "a ceiling on its own joists would" in verdict:
+        assert re.search(r"With the [a-z ]+ out of the way a ceiling", verdict)
+        assert "as things hang now, these joists cannot pass" in verdict
+        assert "No combination in the catalogue" not in verdict
+        assert "As things hang now, no combination in the catalogue" in verdict
+    else:
+        assert "As things hang now" not in verdict
