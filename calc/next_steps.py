@@ -26,12 +26,13 @@ MOST = 3  # steps named
 
 @dataclass(frozen=True)
 class NextStep:
-    """``cost`` more than now, as billed [currency]; ``gains`` of margin [dB] and ``likelihoods`` after the step, one a listener."""
+    """``cost`` more than now, as billed [currency]; ``gains`` of margin [dB], one a listener, and ``likelihoods`` after the step, None
+    where it is not heard."""
 
     change: str
     cost: float
     gains: tuple[float, ...]
-    likelihoods: tuple[float, ...]
+    likelihoods: tuple[float | None, ...]
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,10 @@ def _named(p: Problem, best: Pick, step: _Step, billed: Billed, paid: float) -> 
         change="; ".join(names),
         cost=billed(p.brief, scheme) - paid,
         gains=tuple(float(gain) for gain in step.gains),
-        likelihoods=tuple(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners),
+        likelihoods=tuple(
+            likelihood_of(p.brief, scheme, room, who) if gain >= HEARD else None
+            for who, gain in zip(p.brief.listeners, step.gains, strict=True)
+        ),
     )
 
 

@@ -46,6 +46,9 @@ def escaped(text: str) -> str:
 
 def folded(line: str) -> Iterator[str]:
     """A content line in parts of at most 75 octets of UTF-8, no character cut; all but the first begin with a space."""
+    if len(line) <= FOLD and line.isascii():
+        yield line
+        return
     part, size = "", 0
     for sign in line:
         width = len(sign.encode())

@@ -29,7 +29,6 @@ if TYPE_CHECKING:
 
 FAINT = 0.01  # paths that bring a smaller share are summed in one row
 ALIKE = 3.0  # dB; two ways nearer than this must both be mended
-HEARD = 1.0  # dB; a smaller gain is not called one
 BY_THE_STAIR = ("above", "hall", "outdoors")  # listeners whom sound reaches up the stair
 INSIDE = "inside"  # where the listener is who hears the house, not the music
 
@@ -230,7 +229,7 @@ def _money(cost: float, currency: str) -> str:
 def _buys(step: NextStep, labels: Sequence[str]) -> tuple[str, ...]:
     """Where a step is heard, and how likely the target is met after it."""
     rows = zip(labels, step.gains, step.likelihoods, strict=True)
-    return tuple(f"{signed(gain)} dB at {label} (then {in_few_words(odds)})" for label, gain, odds in rows if gain >= HEARD)
+    return tuple(f"{signed(gain)} dB at {label} (then {in_few_words(odds)})" for label, gain, odds in rows if odds is not None)
 
 
 def _surer(results: Sequence[ListenerResult]) -> tuple[str, ...]:

@@ -60,8 +60,10 @@ def _normals(paths: int) -> tuple[Draws, Draws]:
     generator = np.random.default_rng(int(data["seed"]))
     source = generator.standard_normal(draws, dtype=np.float32)
     each = generator.standard_normal((draws, paths, BANDS.size + 1), dtype=np.float32)
-    together = np.float32(np.sqrt(share)) * each[:, :, :1] + np.float32(np.sqrt(1.0 - share)) * each[:, :, 1:]
-    return np.ascontiguousarray(together.transpose(1, 0, 2)), source
+    by_path = each.transpose(1, 0, 2)
+    together = np.multiply(by_path[:, :, 1:], np.float32(np.sqrt(1.0 - share)), order="C")
+    together += np.float32(np.sqrt(share)) * by_path[:, :, :1]
+    return together, source
 
 
 def likely(found: Sequence[Path], source_spread: float, target: Spectrum, limit: float) -> Likely:

@@ -24,11 +24,13 @@ def test_steps_cost_more_and_can_be_heard() -> None:
     for each in steps:
         assert max(each.gains) >= HEARD
         assert len(each.gains) == len(each.likelihoods) == 1
+        assert all((odds is not None) == (gain >= HEARD) for gain, odds in zip(each.gains, each.likelihoods, strict=True))
 
 
 def test_a_wasted_step_buys_less_than_can_be_heard() -> None:
     for each in bought().wasted:
         assert max(each.gains) < HEARD
+        assert each.likelihoods == (None,)
 
 
 def test_nobody_listening_needs_no_step() -> None:
