@@ -196,8 +196,8 @@ def changed(assessment: Assessment, steps: tuple[NextStep, ...], wasted: tuple[N
 
 def test_steps_are_told_with_money_gain_and_likelihood(assessment: Assessment, answers: Answers) -> None:
     count = len(assessment.isolation.listeners)
-    step = NextStep(f"door: {HOSTILE}", 812.4, (3.2, *[0.4] * (count - 1)), (0.85, *[0.99] * (count - 1)))
-    dear = NextStep("air path: 50 mm of lining", 1993.0, (0.2,) * count, (0.3,) * count)
+    step = NextStep(f"door: {HOSTILE}", 812.4, (3.2, *[0.4] * (count - 1)), (0.85, *[None] * (count - 1)))
+    dear = NextStep("air path: 50 mm of lining", 1993.0, (0.2,) * count, (None,) * count)
     told = how_quiet(plan_text(changed(assessment, (step,), (dear,), measured=False), answers, TODAY))
     assert f"| 812 USD more | +3 dB at {assessment.isolation.listeners[0].listener.label} (then 4 in 5) |" in told
     assert "- air path: 2 in of lining (1,993 USD more)" in told

@@ -114,7 +114,7 @@ def test_one_way_alone_and_silence() -> None:
 
 def test_steps_name_only_the_listeners_that_hear_them() -> None:
     results = (result(path("lid", 40.0)), result(path("lid", 30.0), label="neighbour"))
-    steps = (NextStep("door: 45 mm core", 437.6, (3.4, 0.9), (0.81, 0.99)), NextStep("lid: thinner", -80.0, (1.0, 2.0), (0.2, 0.96)))
+    steps = (NextStep("door: 45 mm core", 437.6, (3.4, 0.9), (0.81, None)), NextStep("lid: thinner", -80.0, (1.0, 2.0), (0.2, 0.96)))
     found = shown(*results, steps=steps).steps
     assert (found[0].money, found[0].buys) == ("438 USD more", ("+3 dB at bedroom above (then 4 in 5)",))
     assert found[0].change == "door: 1 3/4 in core"
