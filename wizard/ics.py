@@ -8,12 +8,13 @@ section 5.3 asks.
 from __future__ import annotations
 
 import datetime
-import unicodedata
+import re
 import uuid
 from collections.abc import Iterable, Iterator
 
 from calc.schedule import Days, Schedule, Task, dates
 
+CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff]")  # Unicode categories Cc and Cs
 FOLD = 75  # octets of a line, its end not counted
 DAY = datetime.timedelta(days=1)
 
@@ -41,22 +42,19 @@ def escaped(text: str) -> str:
     plain = (
         text.replace("\r\n", "\n").replace("\r", "\n").replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
     )
-    return "".join(sign for sign in plain if unicodedata.category(sign) not in ("Cc", "Cs"))
+    return CONTROL.sub("", plain)
 
 
 def folded(line: str) -> Iterator[str]:
     """A content line in parts of at most 75 octets of UTF-8, no character cut; all but the first begin with a space."""
-    if len(line) <= FOLD and line.isascii():
-        yield line
-        return
-    part, size = "", 0
-    for sign in line:
-        width = len(sign.encode())
-        if size + width > FOLD:
-            yield part
-            part, size = " ", 1
-        part, size = part + sign, size + width
-    yield part
+    octets, start, before = line.encode(), 0, ""
+    while len(octets) - start > FOLD - len(before):
+        end = start + FOLD - len(before)
+        while octets[end] & 0b11000000 == 0b10000000:  # not the first octet of its character
+            end -= 1
+        yield before + octets[start:end].decode()
+        start, before = end, " "
+    yield before + octets[start:].decode()
 
 
 def _event(
