@@ -27,6 +27,7 @@ from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, fl
 from calc.materials.treatment import piece_size, treatment_lines
 from calc.option_parts import layers_of
 from calc.scheme import Layer, Ply
+from calc.unit_format import own_first
 
 FT = 0.3048
 
@@ -198,6 +199,26 @@ def test_doors_seals_and_air() -> None:
     assert sum(each.quantity for each in air if each.item.startswith("elbow")) == 4
     assert total(air_lines(brief, replace(AIR, fan_unit=False)), "inline_fan") == 2  # supply and extract
     assert all(each.where == AT_FAN for each in air_lines(brief, replace(AIR, silencer_box=False)) if each.item == "silencer_panel")
+
+
+@pytest.mark.parametrize("leaves", [1, 2, 3])
+def test_seals_come_by_the_door_in_lengths_that_each_jamb_and_the_head_take_whole(leaves: int) -> None:
+    made = bill(make_brief(), door_lines(make_brief(), replace(DOOR, leaves=leaves, area=3 * FT * 2.032)))
+    (row,) = (each for each in made.rows if each.item == "door_seal")
+    assert row.packages == leaves
+    jambs, head = (float(size) / 1000.0 for size in re.findall(r"of (\d+) mm", row.package_label))
+    assert round(jambs - 2.032, 3) >= 0.0
+    assert round(head - 3 * FT, 3) >= 0.0
+    assert item("door_seal").package == pytest.approx(2.0 * jambs + head, abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("units", "said"), [("imperial", "length of 3 x 5 ft (0.91 x 1.52 m)"), ("metric", "length of 0.91 x 1.52 m (3 x 5 ft)")]
+)
+def test_fabric_is_sold_in_a_size_of_whole_feet(units: str, said: str) -> None:
+    fabric = item("panel_fabric")
+    assert own_first(fabric.package_label, units) == said
+    assert fabric.package == pytest.approx(3 * FT * 5 * FT)
 
 
 def test_the_bought_duct_leaves_the_free_area_inside_its_lining() -> None:

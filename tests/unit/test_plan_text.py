@@ -150,6 +150,11 @@ def test_no_ceiling_panel_is_said_to_hang_above_the_lid(answers: Answers, height
     assert float(left[2]) == pytest.approx(a.room.height - float(left[1]) / 1000.0, abs=0.0006)
 
 
+def test_section_12_owns_up_to_not_knowing_public_holidays(text: str) -> None:
+    stages = text.split("## Section 12")[1].split("## Section 13")[0]
+    assert "public holidays are not known to the program" in stages
+
+
 def test_nothing_unsaid_is_printed(text: str) -> None:
     assert not re.search(r"\bNone\b|\bnan\b|\binf\b|\{length:|\{\{|\}\}|Undefined", text)
 

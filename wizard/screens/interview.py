@@ -298,7 +298,8 @@ class Interview(Screen[None]):
         self.query_one(Judge).stop()
         left = answers_left(answers)
         if left:
-            panel.show_note(f"{left} of the first {first_count()} answers are still to come before a first verdict.")
+            verb = "is" if left == 1 else "are"
+            panel.show_note(f"{left} of the first {first_count()} answers {verb} still to come before a first verdict.")
             return
         if self._verdict is None:
             panel.show_note("The first verdict is being worked out; go on answering meanwhile.")
