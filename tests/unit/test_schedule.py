@@ -18,6 +18,7 @@ from calc.geometry import inner_room
 from calc.materials.cost import bill
 from calc.materials.cost import labour_hours as line_hours
 from calc.materials.items import item, items
+from calc.materials.shopping import shopping
 from calc.materials.takeoff import lines
 from calc.options import lids
 from calc.schedule import Schedule, Task, in_order, labour_hours, schedule
@@ -359,7 +360,7 @@ def test_radon_that_was_measured_is_not_measured_again_before_the_suction_works(
     assert any("test kits with the suction on" in step for step in task(made, "demolish").steps)
 
 
-@pytest.mark.parametrize("name", ["outlet_box", "light", "smoke_alarm", "cooling_unit", "grille"])
+@pytest.mark.parametrize("name", ["outlet_box", "light", "smoke_alarm", "grille"])
 def test_what_sits_on_the_boards_is_mounted_after_the_last_ply(name: str) -> None:
     made = stages(make_brief(use__people=6), scheme())
     mounted = [each for each in made.tasks if any(used.item == name for used in each.materials)]
@@ -368,9 +369,17 @@ def test_what_sits_on_the_boards_is_mounted_after_the_last_ply(name: str) -> Non
     assert tasks == {"air_start"}
     last, after = task(made, "boards_last"), task(made, "air_start")
     assert last.ready <= after.start
-    if name != "cooling_unit":  # the trade brings it
-        assert mounted == [after]
-        assert task(made, after.supply).ready <= after.start
+    assert mounted == [after]
+    assert task(made, after.supply).ready <= after.start
+
+
+def test_the_cooling_unit_is_paid_for_where_its_first_part_is_set_and_its_indoor_part_waits() -> None:
+    brief, build = make_brief(use__people=6), scheme()
+    made, paid = stages(brief, build), bill(brief, lines(brief, inner_room(brief, build), build))
+    assert [each.stage for each in shopping(paid) if each.item == "cooling_unit"] == ["Rough work"]
+    assert [each.task for each in paid.lines if each.item == "cooling_unit"] == ["rough_hvac"]
+    assert any("outdoor part" in step and "Keep its indoor part boxed" in step for step in task(made, "rough_hvac").steps)
+    assert any("hang the indoor part" in step for step in task(made, "air_start").steps)
 
 
 def test_rough_work_mounts_nothing_on_a_face_that_is_not_there_yet() -> None:
