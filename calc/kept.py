@@ -155,6 +155,4 @@ def as_priced(brief: Brief, air: bool = True, boxes: bool = True) -> Brief:
 def _bare(shell: Shell, **more: Any) -> Shell:
     """Without what only rules and the screen of the joists ask for, and without ``more``."""
     joists = replace(shell.joists, species="", grade="", damaged="")
-    return replace(
-        shell, joists=joists, room_above="", appliance_power=0.0, basement_volume_left=0.0, gas_line="", drains="", **more
-    )
+    return replace(shell, joists=joists, room_above="", appliance_power=0.0, basement_volume_left=0.0, gas_line="", drains="", **more)

@@ -189,11 +189,12 @@ def _sheet_rows(what: Item, own: Price | None, lines: Sequence[Line]) -> list[Ro
     for size in sorted(counts):
         mine = [each for each in lines if dict(each.sheets).get(size) or (size == usual and not each.sheets)]
         package = size[0] * size[1]
-        found.append(_row(what, own, mine, used * counts[size] * package / area, counts[size], package, _sheet_label(size)))
+        found.append(_row(what, own, mine, used * counts[size] * package / area, counts[size], package, sheet_label(size)))
     return found
 
 
-def _sheet_label(size: tuple[float, float]) -> str:
+def sheet_label(size: tuple[float, float]) -> str:
+    """How a sheet of length and width [m] is named, in a row of the bill and on the list."""
     long, wide = size
     return f"sheet of {wide:.2f} x {long:.2f} m ({wide / 0.3048:.0f} x {long / 0.3048:.0f} ft)"
 

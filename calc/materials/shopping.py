@@ -8,7 +8,7 @@ from functools import cache
 
 from calc.catalogue import load
 from calc.materials import quantities as q
-from calc.materials.cost import Bill, Row
+from calc.materials.cost import Bill, Row, sheet_label
 from calc.materials.items import Item, item
 from calc.materials.line import Line
 
@@ -73,19 +73,17 @@ def beside(bill: Bill) -> tuple[Purchase, ...]:
 
 
 def _purchases(row: Row, lines: Sequence[Line], stage_of: Mapping[str, str]) -> list[Purchase]:
-    weights = dict.fromkeys(stages(), 0.0)
-    for line in lines:
-        weights[stage_of[line.task]] += _weight(line)
-    whole = sum(weights.values())
+    drawn = [(stage_of[line.task], line.where, weight) for line, weight in _drawn(row, lines) if weight > 0.0]
+    whole = sum(weight for _, _, weight in drawn)
     found: list[Purchase] = []
     share, had = 0.0, 0
     for stage in stages():
-        share += weights[stage] / whole
+        share += sum(weight for when, _, weight in drawn if when == stage) / whole
         packages = min(row.packages, q.whole(row.packages * share)) - had
         had += packages
         if packages:
             part = packages / row.packages
-            where = "; ".join(dict.fromkeys(line.where for line in lines if stage_of[line.task] == stage)) or row.where
+            where = "; ".join(dict.fromkeys(place for when, place, _ in drawn if when == stage)) or row.where
             found.append(
                 Purchase(
                     shop_of(item(row.item)), stage, row.item, row.label, packages, row.package_label, row.unit_price, row.total * part,
@@ -95,8 +93,14 @@ def _purchases(row: Row, lines: Sequence[Line], stage_of: Mapping[str, str]) -> 
     return found
 
 
-def _weight(line: Line) -> float:
-    """What a line draws on packages: new sheets where boards were laid out, else its quantity, never nothing."""
-    if line.sheets:
-        return max(1e-6, sum(count * size[0] * size[1] for size, count in line.sheets))
-    return line.quantity
+def _drawn(row: Row, lines: Sequence[Line]) -> list[tuple[Line, float]]:
+    """What each line draws on the packages of a row: its quantity; of boards that were laid out, the new sheets of the row's size.
+
+    Boards that were not laid out are cut from the smallest size, as in the bill.
+    """
+    sizes = {sheet_label(size): size for line in lines for size, _ in line.sheets}
+    size = sizes.get(row.package_label)
+    if size is None:
+        return [(line, line.quantity) for line in lines]
+    loose = 1.0 / (size[0] * size[1]) if size == min(sizes.values()) else 0.0
+    return [(line, float(dict(line.sheets).get(size, 0)) if line.sheets else line.quantity * loose) for line in lines]
