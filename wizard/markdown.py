@@ -10,12 +10,18 @@ import re
 
 # What one of them takes for more than text: CommonMark's signs, GitHub's www. and :emoji:, pandoc's $, ^, ~ and @.
 SIGNS = re.compile(r"([\\|<>\[\]`*_&@~$^]|:(?=//|[\w+-]+:)|(?<=www)\.)")
+BREAKS = re.compile(r"[\n-\r\x1c-\x1e\x85\u2028\u2029]+")  # wherever str.splitlines() breaks a line
 TURNING = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])  # Unicode's embeddings, overrides and isolates
 
 
 def one_line(text: object) -> str:
     """Any text on one line, without the signs that turn the direction of what follows."""
     return " ".join(str(text).translate(TURNING).split())
+
+
+def escaped(text: str) -> str:
+    """Text in the midst of a line, its blanks kept: no line break, and every sign that could break it or make a tag or a link escaped."""
+    return SIGNS.sub(r"\\\1", BREAKS.sub(" ", text.translate(TURNING)))
 
 
 def cell(text: object) -> str:

@@ -9,6 +9,7 @@ from importlib.metadata import version
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from calc.assess import SEVERITY_ORDER, Assessment
 from calc.bands import OCTAVES
@@ -36,16 +37,21 @@ from wizard.glossary import used
 from wizard.interview.answers import Answers
 from wizard.interview.engine import question, summary
 from wizard.interview.first_day import first_day
+from wizard.markdown import cell, escaped
 from wizard.present import filters, in_a_row
 from wizard.quiet import INSIDE, quiet
 from wizard.weights import hung_soffits, weights
 
 
-def refuse_none(value: Any) -> Any:
-    """A template that would print None is a fault of ours: say so instead of printing it."""
+def printed(value: Any) -> Any:
+    """What a template prints of a value: text escaped for Markdown unless it is Markdown already, as what macros, ``cell`` and ``verbatim``
+    give is.
+
+    A template that would print None is a fault of ours: say so instead of printing it.
+    """
     if value is None:
         raise ValueError("a template tried to print a value that is not there")
-    return value
+    return Markup(escaped(value)) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
 def environment(units: str, currency: str) -> Environment:
@@ -55,13 +61,13 @@ def environment(units: str, currency: str) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
-        finalize=refuse_none,
+        finalize=printed,
         optimized=False,
         bytecode_cache=compiled(),
-        autoescape=False,  # Markdown, not HTML: what a person typed goes through the plain and cell filters
+        autoescape=True,  # for Markdown, by ``printed``: what comes out of it passes Jinja's own escaping, which is that of HTML
     )
     env.code_generator_class = Unfolded
-    env.filters.update(filters(units, currency))
+    env.filters.update(filters(units, currency), cell=lambda text: Markup(cell(text)), verbatim=Markup)
     return env
 
 

@@ -27,7 +27,7 @@ from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
 from wizard.likelihood import in_words
-from wizard.render import plan_text
+from wizard.render import environment, plan_text
 
 TODAY = datetime.date(2026, 3, 4)
 HOSTILE = '<script>x</script> | [a](http://b) `c` **d** <e@f.g> ~~h~~ \\ # 1. "i" &amp; www.j.org'
@@ -390,3 +390,19 @@ def test_a_metric_plan_keeps_spacings_of_a_tape_and_says_what_is_counted_in_inch
     own = plan_text(assessment, answers, TODAY)
     assert "counted in the sizes of inch countries" not in own
     assert "every 10 ft along the wall" in own
+
+
+@pytest.mark.parametrize(
+    ("template", "printed"),
+    [
+        ("{{ typed }}", r"\<b\>x\</b\> \| \[a\](b) \`c\` d"),
+        ("{{ typed | cell }}", r"\<b\>x\</b\> \| \[a\](b) \`c\` d"),
+        ("{% macro m(text) %}*{{ text }}*{% endmacro %}{{ m(typed) }}", r"*\<b\>x\</b\> \| \[a\](b) \`c\` d*"),
+        ("{{ [typed, 'e&f'] | join(', ') }}", r"\<b\>x\</b\> \| \[a\](b) \`c\` d, e\&f"),
+        ("{{ typed | verbatim }}", "<b>x</b> | [a](b) `c`\nd"),
+        ("{{ 'it is ' if count }}{{ count }}", "it is 3"),
+    ],
+)
+def test_templates_escape_for_markdown_by_themselves(template: str, printed: str) -> None:
+    typed = "<b>x</b> | [a](b) `c`\nd"
+    assert environment("metric", "EUR").from_string(template).render(typed=typed, count=3) == printed
