@@ -111,7 +111,7 @@ async def pick(pilot: Pilot[None], control: str, id: str, key: str, mouse: bool)
             await pilot.click(control, offset=(4, seen[0]))
             await flush(pilot)
             return
-    steps = ids.index(id) - (listed.highlighted or 0)
+    steps = ids.index(id) - (-1 if listed.highlighted is None else listed.highlighted)
     await press(pilot, *["down" if steps > 0 else "up"] * abs(steps), key)
 
 

@@ -204,7 +204,7 @@ async def test_a_change_from_the_page_of_all_answers_comes_back_to_it(tmp_path: 
         assert session(app).at == "beam_underside"
         await enter(pilot, "6' 10\"")
         assert session(app).at == "beam_place"
-        await press(pilot, "enter")
+        await press(pilot, "up", "enter")
         await enter(pilot, "8 in")
         await enter(pilot, "13 ft")
         assert isinstance(app.screen, Review)
@@ -226,8 +226,8 @@ async def test_what_the_last_answer_moved_says_what_it_was(tmp_path: Path) -> No
 async def test_keys_typed_ahead_reach_the_next_questions_in_order(tmp_path: Path) -> None:
     app = make_app(tmp_path, {})
     async with app.run_test(size=NARROW) as pilot:
-        typed = ["2", "0", "enter", "1", "4", "x", "backspace", "enter", "7", "-", "4", "enter", "enter", "f2", "enter", "down", "enter"]
-        for key in typed:
+        typed = ["2", "0", "enter", "1", "4", "x", "backspace", "enter", "7", "-", "4", "enter", "enter", "f2", "enter"]
+        for key in [*typed, "down", "down", "enter"]:
             app.post_message(events.Key(key, key if len(key) == 1 else None))
         await settle(pilot)
         answers = session(app).answers
@@ -383,10 +383,10 @@ async def test_the_page_of_all_answers_asks_the_open_questions_in_a_row(tmp_path
         assert "not asked yet: o asks these" in screen_text(app)
         await press(pilot, "o")
         assert session(app).at == "code"
-        await press(pilot, "enter")
+        await press(pilot, "up", "enter")
         assert session(app).at == "currency"  # over what is answered
         assert "Esc: all answers" in screen_text(app)
-        await press(pilot, "ctrl+z", "enter", "ctrl+n")
+        await press(pilot, "ctrl+z", "up", "enter", "ctrl+n")
         assert session(app).at == "side_1"  # undone, answered again, skipped: still in a row
         await press(pilot, "escape")
         assert isinstance(app.screen, Review)

@@ -24,8 +24,8 @@ NONE = "none"  # the choice that goes with no other
 Take = Callable[[str], None]
 
 
-async def in_typed_order(control: Widget, event: events.Key) -> None:
-    """Handle a key when it comes, not later.
+async def in_typed_order(control: Widget, event: events.Key) -> bool:
+    """Handle a key when it comes, not later; False where it is the control's own, or nobody's.
 
     Textual gives letters to the widget, and runs the bindings of Enter or F2 only once the key has travelled up to the application: of
     keys that arrive in one burst, letters typed after Enter would come before it. Here the binding runs when its key comes; keys that
@@ -36,9 +36,12 @@ async def in_typed_order(control: Widget, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
         focused.post_message(events.Key(event.key, event.character))
-    elif not (event.is_printable and isinstance(control, Input)) and await control.app._check_bindings(event.key):
+        return True
+    if not (event.is_printable and isinstance(control, Input)) and await control.app._check_bindings(event.key):
         event.stop()
         event.prevent_default()
+        return True
+    return False
 
 
 class TypedAnswer(Field):
@@ -62,31 +65,54 @@ class TypedAnswer(Field):
 
 
 class OneOf(OptionList):
-    """One choice; Enter or a click takes the highlighted one."""
+    """One choice; Enter or a click takes the highlighted one. Where none is highlighted, or a letter is typed, it is told how to choose."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "OK", key_display="Enter")]
 
-    def __init__(self, take: Take) -> None:
+    def __init__(self, take: Take, tell: Callable[[str], None]) -> None:
+        """``tell`` is called with how to choose, and with nothing once the highlight moves."""
         super().__init__(id="one-of", markup=False)
         self._take = take
+        self._tell = tell
+        self._how = ""
+        self._told = False
 
     async def on_key(self, event: events.Key) -> None:
-        await in_typed_order(self, event)
+        if not await in_typed_order(self, event) and event.is_printable:
+            self._tell_how()
 
     def ask(self, question: Question, chosen: str, marks: Mapping[str, str]) -> None:
         """``marks`` says in words which choice is the default, or was the answer; ``chosen`` is highlighted.
 
-        Where none is chosen, "I don't know" is highlighted if it can be said, so that a hasty Enter claims nothing.
+        Where none is chosen, none is highlighted: a hasty Enter, or one after a text meant for another question, claims nothing.
         """
         choices = question.choices if question.unknown is None else (*question.choices, Choice(DONT_KNOW.text, "I don't know"))
+        self._how = "Choose with the arrow keys" + ("; F2 says that you don't know." if question.unknown else ".")
+        self._told = False
         self.set_options(Option(_prompt(choice, marks), id=choice.id) for choice in choices)
         ids = [choice.id for choice in choices]
-        self.highlighted = ids.index(chosen) if chosen in ids else ids.index(DONT_KNOW.text) if DONT_KNOW.text in ids else 0
+        self.highlighted = ids.index(chosen) if chosen in ids else None
+        if self.highlighted is None:
+            self.scroll_home(animate=False)
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        super().watch_highlighted(highlighted)
+        if self._told and highlighted is not None:
+            self._told = False
+            self._tell("")
 
     def action_select(self) -> None:
+        if self.screen.focused is not self:
+            return
         option = self.highlighted_option
-        if self.screen.focused is self and option is not None and option.id is not None:
+        if option is None or option.id is None:
+            self._tell_how()
+        else:
             self._take(option.id)
+
+    def _tell_how(self) -> None:
+        self._told = True
+        self._tell(self._how)
 
 
 class SeveralOf(OptionList):

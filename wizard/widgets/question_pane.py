@@ -41,7 +41,7 @@ class QuestionPane(Vertical):
         yield Text(id="question")
         with Box(id="control"):
             yield TypedAnswer(self._take)
-            yield OneOf(self._take)
+            yield OneOf(self._take, lambda how: self.say(how, "bold $text-warning"))
             yield SeveralOf(self._take, lambda: self.say(""))
         yield Text(id="notes")
         with ScrollBox(id="about", can_focus=False):
@@ -206,7 +206,7 @@ def split(ids: str | None) -> tuple[str, ...]:
 
 
 def highlight(answer: Answer | None, picked: tuple[str, ...], default: str | None) -> str:
-    """The choice to stand on: the answer, "I don't know" where that was the answer, else the default."""
+    """The choice to stand on: the answer, "I don't know" where that was the answer, else the default, if it is one of the choices."""
     if answer is not None and answer.origin is Origin.UNKNOWN:
         return DONT_KNOW.text
     return picked[0] if picked else default or ""

@@ -1,0 +1,58 @@
+"""Lists of choices, and the open questions in a row: nothing is answered that nobody has chosen, and the way back is kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual import events
+from textual.widgets import Static
+from tui_kit import FIRST_ANSWERS, NARROW, make_app, press, screen_text, settle
+
+from wizard.app import StillroomApp
+from wizard.screens.interview import Interview
+from wizard.session import Session
+
+
+def session(app: StillroomApp) -> Session:
+    """The session of the open interview."""
+    return next(screen for screen in app.screen_stack if isinstance(screen, Interview))._session
+
+
+async def test_enter_takes_nothing_from_a_list_without_a_default_until_a_row_was_chosen(tmp_path: Path) -> None:
+    how = "Choose with the arrow keys; F2 says that you don't know."
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "habitable": "yes"}, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        assert how not in screen_text(app)
+        for key in ("8", "space", "i", "n", "enter", "enter"):  # one burst, meant for another question
+            app.post_message(events.Key(key, " " if key == "space" else key if len(key) == 1 else None))
+        await settle(pilot)
+        assert (session(app).at, "code" in session(app).answers) == ("code", False)
+        assert how in screen_text(app)
+        await press(pilot, "up")  # from none to the last row
+        assert how not in screen_text(app)
+        await press(pilot, "enter")
+        assert (session(app).answers["code"].text, session(app).at) == ("?", "habitable")
+        await press(pilot, "f3", "enter")  # an answer that stands is highlighted
+        assert (session(app).answers["code"].text, session(app).at) == ("?", "habitable")
+
+
+async def test_a_letter_in_a_list_says_how_to_choose_and_the_default_stays_for_enter(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "code": "elsewhere"}, "habitable")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "x")
+        assert "Choose with the arrow keys" in screen_text(app)
+        await press(pilot, "enter")
+        assert session(app).answers["habitable"].text == "yes"
+
+
+async def test_where_only_the_person_can_know_enter_chooses_nothing_either(tmp_path: Path) -> None:
+    app = make_app(tmp_path, dict(list(FIRST_ANSWERS.items())[:6]), "source")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "enter")
+        assert session(app).at == "source"
+        notes = str(app.screen.query_one("#notes", Static).content)
+        assert "Choose with the arrow keys." in notes
+        assert "F2" not in notes
+        await press(pilot, "down", "enter")
+        assert session(app).answers["source"].text == "drum_kit"
