@@ -13,6 +13,8 @@ from calc.origin import Origin as Origin
 from calc.prices import NO_PRICES, PriceBook
 from calc.site import NOTHING_KNOWN, Site
 
+ITSELF = "this_room"  # the listener of data/criteria.toml who is in the room
+
 
 class SideKind(StrEnum):
     """What stands on one side of the basement area the room will take."""

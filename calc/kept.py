@@ -13,7 +13,7 @@ from functools import lru_cache, partial, wraps
 from threading import Lock
 from typing import Any, Generic, ParamSpec, TypeVar
 
-from calc.brief import Air, Brief, House, Joists, Labour, Limits, Means, Shell
+from calc.brief import ITSELF, Air, Brief, House, Joists, Labour, Limits, Listener, Means, Shell
 from calc.geometry import Room
 from calc.prices import NO_PRICES
 from calc.scheme import AirPathOption, DoorOption, FloorOption, LidOption
@@ -93,7 +93,7 @@ def as_heard(brief: Brief, by_air: bool = True) -> Brief:
         shell=_bare(brief.shell, obstructions=(), slab_unevenness=0.0, water="", radon="", year_built=None, panel="", ceiling_texture=""),
         use=brief.use if by_air else replace(brief.use, **_NO_PEOPLE),
         air=brief.air if by_air else _NO_AIR,
-        listeners=(),
+        listeners=_itself(brief) if by_air else (),
         means=_NO_MEANS,
         limits=_NO_LIMITS,
         assumptions=(),
@@ -141,7 +141,7 @@ def as_priced(brief: Brief, air: bool = True, boxes: bool = True) -> Brief:
         shell=_bare(brief.shell, subfloor="", floor_above="", obstructions=brief.shell.obstructions if boxes else ()),
         use=use if air else replace(use, **_NO_PEOPLE),
         air=brief.air if air else _NO_AIR,
-        listeners=(),
+        listeners=_itself(brief) if air else (),
         means=replace(means, budget=0.0, contingency=0.0, hours_per_week=0.0),
         limits=_NO_LIMITS,
         assumptions=(),
@@ -150,6 +150,11 @@ def as_priced(brief: Brief, air: bool = True, boxes: bool = True) -> Brief:
             board_length=site.board_length, stair_headroom=site.stair_headroom, stair_width=site.stair_width, clip_rating=site.clip_rating
         ),
     )
+
+
+def _itself(brief: Brief) -> tuple[Listener, ...]:
+    """The target of the room itself, which ducts are sized for, and no more of who listens."""
+    return tuple(Listener(each.kind, "", each.target, 0.0, 0.0, "") for each in brief.listeners if each.kind == ITSELF)
 
 
 def _bare(shell: Shell, **more: Any) -> Shell:

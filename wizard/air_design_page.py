@@ -26,7 +26,7 @@ def design_lines(found: Assessment, room: int) -> list[Line]:
     return [
         *section("Ducts and grilles", [_table(design, write)], Part.CHART),
         *_prose([_path(found, write), *_pressure(design, write)], room),
-        *section("Noise in the room", [hung("", text, room) for text in _noise(design, write)]),
+        *section("Noise in the room", [hung("", text, room) for text in _noise(design, found.air.noise_reason, write)]),
         *section("Sound out through the ducts", [hung("", text, room) for text in _out(design, write)]),
         *section(
             "Ways to bring air in, and what each costs",
@@ -75,10 +75,10 @@ def _pressure(design: AirDesign, write: dict[str, Callable[..., Any]]) -> list[s
     return [f"The fan lacks pressure with these ducts; {design.wider.runs} of {side} square each way would do."]
 
 
-def _noise(design: AirDesign, write: dict[str, Callable[..., Any]]) -> list[str]:
+def _noise(design: AirDesign, reason: str, write: dict[str, Callable[..., Any]]) -> list[str]:
     noise, thin = design.noise, write["thin"]
     told = "quiet enough" if noise.quiet else f"too loud by up to {noise.short.max():.0f} dB in an octave"
-    texts = [f"Fan and air come to NC {noise.nc:.0f}; wanted for this use is NC {noise.target:.0f}: {told}."]
+    texts = [f"Fan and air come to NC {noise.nc:.0f}: {told}. Wanted is NC {noise.target:.0f}, {reason}."]
     if design.at_fan:
         size = " × ".join(thin(side) for side in design.at_fan.outside)
         chambers = plural(design.at_fan.chambers, "lined chamber")

@@ -205,9 +205,6 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
     def velocity(value: float) -> str:
         return f"{convert(value, 'm/s', 'ft/min'):.0f} ft/min" if imperial else f"{value:.1f} m/s"
 
-    def duct_area(value: float) -> str:
-        return f"{convert(value, 'm**2', 'in**2'):.0f} sq in" if imperial else f"{value * 1e4:.0f} cm²"
-
     def moisture(value: float) -> str:
         return f"{value * 1000:.0f} g/h" if not imperial else f"{convert(value, 'kg', 'lb'):.1f} lb/h"
 
@@ -293,7 +290,7 @@ def filters(units: str, currency: str) -> dict[str, Callable[..., str | Any]]:
         "burner": lambda v: uf.format_heat_input(v, units),
         "capital": capital,
         "cell": cell,
-        "duct_area": duct_area,
+        "duct_area": lambda v: words.duct_area(v, units),
         "fill": fill,
         "finite": math.isfinite,
         "flow": lambda v: uf.format_flow(v, units),

@@ -15,6 +15,7 @@ from calc.kept import Kept
 from calc.scheme import AirPathOption
 from calc.ventilation import climate, co2, duct, fresh_air, heat
 from calc.ventilation import session as sessions
+from calc.ventilation.noise_wanted import NoiseTarget, noise_target
 from calc.ventilation.run import end_of
 
 
@@ -37,6 +38,8 @@ class AirResult:
     ``heat_parts`` [W] make up ``heat_sensible``; ``cooling_W`` is 0 unless needed, and then also
     holds what summer's fresh air brings. ``temperature_rise`` [K] is what the room drifts to over its supply without cooling, at a flow of
     air and a ``conductance`` of its envelope [W/K]. ``end``: where the air path ends, outdoors | house | basement.
+
+    ``noise_target`` is the NC number sized for, ``noise_reason`` where that comes from.
     """
 
     fresh_air: float
@@ -61,6 +64,7 @@ class AirResult:
     wall_surface_temperature: float | None
     wall_surface_humidity: float | None
     noise_target: str
+    noise_reason: str
     intervals: tuple[co2.Interval, ...]
     people: tuple[int, ...]
     co2_peak: float
@@ -95,10 +99,11 @@ def air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     use, shell = brief.use, brief.shell
     people = (use.people, use.activity, use.session, use.equipment, use.recording)
     walls = (shell.sides, shell.foundation, shell.foundation_thickness, shell.escape, shell.escape_width, shell.escape_height)
-    return _AIR.get((people, walls, brief.air, room, air_path), partial(_air, brief, room, air_path))
+    quiet = noise_target(brief)
+    return _AIR.get((people, walls, brief.air, quiet, room, air_path), partial(_air, brief, room, air_path, quiet))
 
 
-def _air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
+def _air(brief: Brief, room: Room, air_path: AirPathOption, quiet: NoiseTarget) -> AirResult:
     data, use, wish = load("air"), brief.use, brief.air
     each = co2.generation(data["activity"][use.activity]["met"])
     given_off = use.people * each
@@ -125,8 +130,7 @@ def _air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
     warming = heat.fresh_air_heat(
         flow, wish.room_temperature, wish.winter_design, data["heat"]["recovery"] if air_path.fan_unit else 0.0
     )  # fmt: skip
-    target = noise_target(brief)
-    speed = duct.quiet_speed(target)
+    speed = duct.quiet_speed(quiet.number)
     humidity = wall_surface_humidity(brief, damp)
     return AirResult(
         fresh_air=flow,
@@ -150,7 +154,8 @@ def _air(brief: Brief, room: Room, air_path: AirPathOption) -> AirResult:
         dew_point=damp.dew_point,
         wall_surface_temperature=wall_surface_temperature(brief, damp.outdoor),
         wall_surface_humidity=None if humidity is None else min(humidity, 1.0),
-        noise_target=target,
+        noise_target=quiet.number,
+        noise_reason=quiet.reason,
         intervals=stretches,
         people=_people_at(stretches, times),
         co2_peak=max(levels),
@@ -201,13 +206,6 @@ def heat_parts(brief: Brief, room: Room) -> dict[str, float]:
         LIGHTS: float(load("air")["heat"]["lights"]) * room.floor_area,
         ENVELOPE: climate.envelope_heat(brief, room)[1],
     }
-
-
-def noise_target(brief: Brief) -> str:
-    """NC number that the air system is sized for, by what the room is for. Source: common practice, no source (data/air.toml)."""
-    targets = load("air")["noise_target"]
-    use = "recording" if brief.use.recording else "mixing" if brief.use.activity == "mixing" else "playing"
-    return str(targets[use])
 
 
 def wall_surface_humidity(brief: Brief, day: climate.Season) -> float | None:

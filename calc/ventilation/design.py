@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.bands import BANDS, EXACT_BANDS, a_weighted, energy_sum
-from calc.brief import Brief, Listener
+from calc.brief import ITSELF, Brief, Listener
 from calc.catalogue import load
 from calc.geometry import Room
 from calc.isolation import duct_path
@@ -135,7 +135,7 @@ def lacking(listeners: Sequence[ListenerResult], air: Callable[[Listener], Seque
     mouth, walls, worst, name = np.zeros(BANDS.size), np.zeros(BANDS.size), 0.0, ""
     for each in listeners:
         shell = [path.levels for path in each.paths if not path.name.startswith(NOT_SHELL)]
-        if each.listener.kind == "this_room" or not shell:
+        if each.listener.kind == ITSELF or not shell:
             continue
         ways = [path for path in (each.paths if air is None else air(each.listener)) if path.name.startswith(AIR)]
         if not _to_blame(each, ways):

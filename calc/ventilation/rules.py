@@ -276,19 +276,20 @@ def house_system(brief: Brief, result: AirResult) -> Finding | None:
 
 def duct_space(brief: Brief, result: AirResult) -> Finding | None:
     """Quiet air is slow air, and slow air needs a wide duct; the lining inside takes twice its thickness from it."""
-    outside = format_length(result.duct_outside, brief.units)
+    free, outside = (format_length(each, brief.units) for each in (result.duct_diameter, result.duct_outside))
     lined = result.duct_outside > result.duct_diameter
     return Finding(
         rule="air-duct-size",
         severity=Severity.NOTE,
-        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need a free diameter of "
-        f"{format_length(result.duct_diameter, brief.units)}" + (" after lining" if lined else ""),
+        title=f"Quiet air is slow air: for NC {result.noise_target}, supply and return each need "
+        f"{words.duct_area(result.duct_area, brief.units)} free" + (" after lining" if lined else ""),
         measured=None,
         limit=None,
         unit="",
         source=str(load("air")["noise_target"]["source"]),
-        remedy=(f"With the lining of this air path, buy each run no less than {outside} wide inside its casing. " if lined else "")
-        + "Two smaller runs of the same free area together serve as well as one; keep the size to the grille; no damper at the grille.",
+        remedy=f"That NC is {result.noise_reason}. The square ducts of this plan leave as much free, or more. If round instead: "
+        f"{free} of free diameter" + (f", {outside} inside the bare casing that this air path's lining goes into" if lined else "") + ". "
+        "Two smaller runs of the same free area together serve as well as one; keep the size to the grille; no damper at the grille.",
         decides=HVAC,
         task="air_design",
     )

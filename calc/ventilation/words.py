@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.unit_format import format_share, format_temperature
 from calc.ventilation.climate import Season
 
-POUND, POUND_FORCE, INCH_WATER = 0.45359237, 4.448222, 249.089
+POUND, POUND_FORCE, INCH_WATER, INCH = 0.45359237, 4.448222, 249.089, 0.0254
 
 
 def water(kilograms: float, system: str) -> str:
@@ -21,6 +21,11 @@ def force(newtons: float, system: str) -> str:
 def draught(pascals: float, system: str) -> str:
     """Pressure of air in ducts, Pa or inches of water."""
     return f"{pascals / INCH_WATER:.2f} in. of water" if system == "imperial" else f"{pascals:.0f} Pa"
+
+
+def duct_area(square_metres: float, system: str) -> str:
+    """Free area of a duct or a grille, cm2 or square inches."""
+    return f"{square_metres / INCH**2:.0f} sq in" if system == "imperial" else f"{square_metres * 1e4:.0f} cm²"
 
 
 def distance(system: str) -> str:

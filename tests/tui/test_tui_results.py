@@ -140,7 +140,8 @@ def shown(page: Page, width: int = 90) -> str:
 def test_the_air_page_tells_the_design_of_the_ducts_and_the_other_ways_with_their_cost() -> None:
     found = assessed()
     design, systems, text = found.air_design, found.air_systems, shown(AirPage(found))
-    assert f"Fan and air come to NC {design.noise.nc:.0f}; wanted for this use is NC {design.noise.target:.0f}" in text
+    assert f"Fan and air come to NC {design.noise.nc:.0f}: quiet enough." in text
+    assert f"Wanted is NC {design.noise.target:.0f}, {found.air.noise_reason}." in text
     assert format_nominal(design.supply.grille.width, "imperial") in text
     for system in systems.systems:
         assert f"{system.label}: " in text

@@ -6,14 +6,18 @@ from itertools import pairwise
 import pytest
 from conftest import make_brief
 
-from calc.brief import Side, SideKind
+from calc.brief import ITSELF, Listener, Side, SideKind
 from calc.catalogue import load
 from calc.geometry import Room
+from calc.isolation.duct_way import duct_size
+from calc.kept import as_costed, as_heard, as_priced
 from calc.materials.takeoff import air_lines
 from calc.options import air_paths
 from calc.scheme import AirPathOption
+from calc.unit_format import format_length
 from calc.ventilation import air, co2, findings
 from calc.ventilation.air import AIR_CHANGES, DWELLING, HOLDS_CO2, ROOM_62_1, AirResult
+from calc.ventilation.words import duct_area
 
 PATH = AirPathOption("a", "a", 6.0, 0.025, 2, True, True)
 ROOM = Room(5.8, 4.0, 2.3)
@@ -109,6 +113,67 @@ def test_a_crowd_needs_wider_ducts_and_the_lining_takes_its_thickness_twice() ->
     plain = {finding.rule: finding for finding in findings(brief, air(brief, ROOM, bare))}["air-duct-size"]
     assert "after lining" in lined.title
     assert "lining" not in plain.title + plain.remedy
+
+
+@pytest.mark.parametrize("units", ["imperial", "metric"])
+def test_the_finding_on_duct_size_tells_a_free_area_and_calls_a_diameter_that_of_a_round_duct(units: str) -> None:
+    """The plan buys square ducts: a width alone would be taken for theirs."""
+    brief = make_brief(units=units)
+    made = air(brief, ROOM, PATH)
+    found = {finding.rule: finding for finding in findings(brief, made)}["air-duct-size"]
+    wide, round_only = format_length(made.duct_outside, units), found.remedy.split("If round instead:")
+    assert f"{duct_area(made.duct_area, units)} free after lining" in found.title
+    assert wide not in found.title + round_only[0]
+    assert wide in round_only[1]
+    assert duct_size(brief, PATH).area >= made.duct_area
+
+
+def wanting(target: str, **changes: object) -> AirResult:
+    return result(listeners=(Listener(ITSELF, "itself", target, 22.0, 0.0, "closed"),), **changes)
+
+
+@pytest.mark.parametrize(
+    ("target", "number", "reason"),
+    [
+        ("nc_15", "15", "the target set for the room itself"),
+        ("nc_20", "20", "the target set for the room itself"),
+        ("nc_25", "25", "the target set for the room itself"),
+        ("nr_25", "20", "which keeps within the target set for the room itself, NR 25"),
+        ("nr_20", "15", "which keeps within the target set for the room itself, NR 20"),
+        ("nr_15", "15", "the lowest that air speeds are known for; the target set for the room itself, NR 15, is a little stricter"),
+    ],
+)
+def test_the_air_is_as_quiet_as_the_target_stated_for_the_room_itself(target: str, number: str, reason: str) -> None:
+    made = wanting(target, use__recording=True)
+    assert (made.noise_target, made.noise_reason) == (number, reason)
+    assert made.duct_velocity == load("air")["grille_speed"][number]
+
+
+def test_without_a_stated_target_the_use_says_how_quiet_the_air_must_be() -> None:
+    others = tuple(who for who in make_brief().listeners if who.kind != ITSELF)
+    assert others
+    made = [
+        result(listeners=others, use__recording=recording, use__activity=activity)
+        for recording, activity in ((True, "mixing"), (False, "mixing"), (False, "standing_playing"))
+    ]
+    assert [(each.noise_target, each.noise_reason) for each in made] == [
+        ("15", "usual for a room that records; no target is set for the room itself"),
+        ("20", "usual for a room to mix in; no target is set for the room itself"),
+        ("25", "usual for a room to play in"),
+    ]
+
+
+def test_a_target_that_is_stated_anew_sizes_ducts_and_bill_anew_from_what_is_kept() -> None:
+    """Every key under which sizes and costs are kept holds the target, and nothing else of who listens."""
+    itself = Listener(ITSELF, "itself", "nc_15", 22.0, 0.0, "closed")
+    quiet = make_brief(listeners=(itself,), use__recording=True)
+    louder, renamed = (replace(quiet, listeners=(each,)) for each in (replace(itself, target="nc_25"), replace(itself, label="studio")))
+    assert duct_size(quiet, PATH).area > duct_size(louder, PATH).area
+    for key in (as_heard, as_priced, lambda brief: as_costed(brief, ROOM, PATH)):
+        assert key(quiet) != key(louder)
+        assert key(quiet) == key(renamed)
+    assert as_heard(quiet, by_air=False) == as_heard(louder, by_air=False)
+    assert as_costed(quiet, ROOM, None) == as_costed(louder, ROOM, None)
 
 
 def test_a_wet_foundation_wall_is_decided_before_framing() -> None:
