@@ -288,7 +288,7 @@ def duct_space(brief: Brief, result: AirResult) -> Finding | None:
         unit="",
         source=str(load("air")["noise_target"]["source"]),
         remedy=f"That NC is {result.noise_reason}. The square ducts of this plan leave as much free, or more. If round instead: "
-        f"{free} of free diameter" + (f", {outside} inside the bare casing that this air path's lining goes into" if lined else "") + ". "
+        f"{free} of free diameter" + (f", in a casing of {outside} or more before the lining goes in" if lined else "") + ". "
         "Two smaller runs of the same free area together serve as well as one; keep the size to the grille; no damper at the grille.",
         decides=HVAC,
         task="air_design",
