@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.codes import rule
-from calc.geometry import Room
+from calc.geometry import Room, inner_room
 from calc.isolation.duct_way import box, duct_size
 from calc.materials import support, surface
 from calc.materials.air import AT_FAN, LINING_PANEL
@@ -16,6 +16,7 @@ from calc.materials.items import item, screw_lengths
 from calc.materials.lid import lies_between
 from calc.materials.line import Line
 from calc.materials.screws import RESILIENT, longest_on_channel, on_channel
+from calc.materials.soffit import HANGING, OVER, SoffitRows, soffit_rows
 from calc.materials.wall import FRAME_TOP_GAP
 from calc.safety.framing import in_the_way
 from calc.scheme import Scheme
@@ -85,6 +86,8 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "gap": any(wall.gap > 0.0 for wall in walls),
         "strapping": any(wall.frame == "wood strapping" for wall in walls),
         "soffit": any(place.startswith("soffit") for place in places),
+        "soffit_hung": lid.support in HANGING and any(place.startswith("soffit") for place in places),
+        "soffit_framed": lid.support not in HANGING and any(place.startswith("soffit") for place in places),
         "silencer": scheme.air_path.silencer_box,
         "boxes": "silencer_panel" in bought,
         "fan_box": AT_FAN in places,
@@ -138,8 +141,9 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "lid_clips": f"{_clips(lines, 'lid'):.0f}",
         "wall_clips": f"{_clips(lines, 'wall'):.0f}",
         "soffit_clips": f"{_clips(lines, 'soffit'):.0f}",
-        "clip_joists": clip_joists(scheme.lid, brief.shell.joists.spacing),
-        "clip_load": f"{carried:.0f} N ({carried / POUND_FORCE:.0f} lb)",
+        "soffit_rows": _row_words(brief, soffit_rows(brief, inner_room(brief, scheme), scheme.lid), scheme.lid.support, lines),
+        "clip_joists": clip_joists(scheme.lid.clip_spacing, brief.shell.joists.spacing),
+        "clip_load": _force(carried),
         "channel_screws": _channel_screws(brief, scheme, lines),
         "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
@@ -155,6 +159,23 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
     for side in brief.shell.sides:
         found[f"side_{side.number}_wall"] = scheme.wall(side.kind).label
     return found
+
+
+def _force(newtons: float) -> str:
+    return f"{newtons:.0f} N ({newtons / POUND_FORCE:.0f} lb)"
+
+
+def _row_words(brief: Brief, rows: Sequence[SoffitRows], support: str, lines: Sequence[Line]) -> str:
+    """Sentences, one for each kind of soffit: how many clips or screws hold its two rows, where, and the most that one carries."""
+    held = HANGING.get(support, "")
+    things, found = "clips" if held == "isolation_clip" else "screws", []
+    for where, alike in {each.where: [one for one in rows if one.where == each.where] for each in rows}.items():
+        count = sum(line.quantity for line in lines if line.item == held and line.where == where)
+        joists = clip_joists(min(each.step for each in alike), brief.shell.joists.spacing)
+        most = _force(max(each.load for each in alike))
+        name = where.removeprefix(OVER).replace("round a ", "round the ")
+        found.append(f"Over the {name}: {count:.0f} {things} on {joists}, at most {most} each")
+    return ". ".join(found)
 
 
 def _channel_screws(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> str:

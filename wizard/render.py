@@ -212,7 +212,7 @@ def _prepared(
         "empty_bay": empty_bay(assessment.scheme.lid, brief.shell.joists.depth),
         "weights": weights(assessment.scheme.lid, brief.units),
         "hung_soffits": hung_soffits(brief, assessment.room, assessment.scheme.lid),
-        "clip_joists": clip_joists(assessment.scheme.lid, brief.shell.joists.spacing),
+        "clip_joists": clip_joists(assessment.scheme.lid.clip_spacing, brief.shell.joists.spacing),
         "walls_alike": walls_alike(assessment.scheme),
         "used_plies": used_plies(assessment.scheme),
         "purchases": by_stage(shopping(assessment.bill)),

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from calc.brief import Brief
 from calc.geometry import Room
-from calc.materials.lid import soffit_boards, soffits
+from calc.materials.soffit import SoffitRows, soffit_boards, soffit_rows, soffits
 from calc.scheme import LidOption
-from calc.structure import hung_parts
+from calc.structure import clip_joists, hung_parts
 from calc.units import IMPERIAL, registry
 
 
@@ -24,11 +24,13 @@ class Weights:
 
 @dataclass(frozen=True)
 class HungSoffit:
-    """A box under the ceiling: the mass [kg] of its boards and its length [m]."""
+    """A box under the ceiling: the mass [kg] of its boards, its length [m] and, under channel, the rows that it hangs from."""
 
     where: str
     mass: float
     length: float
+    rows: SoffitRows | None = None
+    joists: str = ""  # on which of them the rows are held
 
 
 def weights(lid: LidOption, units: str) -> Weights:
@@ -52,4 +54,10 @@ def adding_up(values: Sequence[float]) -> list[int]:
 def hung_soffits(brief: Brief, room: Room, lid: LidOption) -> list[HungSoffit]:
     """The soffits that hang beside the lid and are not in its weight."""
     mass = sum(ply.surface_mass for ply in soffit_boards())
-    return [HungSoffit(each.where, mass * each.area, each.length) for each in soffits(brief, room, lid)]
+    rows = {each.soffit: each for each in soffit_rows(brief, room, lid)}
+    found = []
+    for each in soffits(brief, room, lid):
+        held = rows.get(each)
+        joists = clip_joists(held.step, brief.shell.joists.spacing) if held else ""
+        found.append(HungSoffit(each.where, mass * each.area, each.length, held, joists))
+    return found

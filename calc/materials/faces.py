@@ -10,8 +10,8 @@ from calc.brief import Brief, Side
 from calc.geometry import Room, lid_extent
 from calc.materials import quantities as q
 from calc.materials.fittings import DOOR_HEIGHT
-from calc.materials.lid import soffit_boards, soffits
 from calc.materials.screws import BETWEEN
+from calc.materials.soffit import soffit_boards, soffits
 from calc.materials.surface import BASE_PLY_SCREWS, LID_SCREWS, WALL_SCREWS
 from calc.placing import placing
 from calc.scheme import LidOption, Ply, Scheme, WallOption

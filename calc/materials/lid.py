@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from calc.brief import Brief
 from calc.catalogue import load
 from calc.geometry import Room
-from calc.headroom import boxed_width, soffit_layers, soffit_sides
 from calc.materials import quantities as q
 from calc.materials.items import board_item, item, lumber_item, screw_item
 from calc.materials.line import Line, cut, line, run
 from calc.materials.screws import BETWEEN
+from calc.materials.soffit import box_lines
 from calc.materials.support import room_behind
 from calc.materials.surface import (
     LID_EFFORT,
@@ -31,7 +30,6 @@ CLEAT = 0.019  # m, thickness of a cleat on the side of a joist
 CLEAT_BITE = 0.030  # m into a joist 38 mm wide: it must not come out on the other side. Common practice, no source
 HANGER_STEP = 0.4064  # m along a bay between wires that hold the fill. Common practice, no source
 END_BLOCK = 0.15  # m, beside an own joist, clear of the existing one in the next half bay. Common practice, no source
-SOFFIT_ROWS = 0.6096  # m between the ribs of a soffit. Common practice, no source
 
 
 def lid_lines(brief: Brief, room: Room, option: LidOption, extent: Room | None = None) -> tuple[Line, ...]:
@@ -60,8 +58,7 @@ def lid_lines(brief: Brief, room: Room, option: LidOption, extent: Room | None =
     found += board_lines(
         option.plies, "lid", area, over.perimeter, framing, LID_SCREWS, steel, option.damped, LID_EFFORT, room_behind(option.support)
     )
-    for soffit in soffits(brief, room, option):
-        found += _soffit_lines(soffit)
+    found += box_lines(brief, room, option)
     return (*found, *_lift_lines(len(option.plies)))
 
 
@@ -118,62 +115,3 @@ def _own_joists(extent: Room, option: LidOption) -> list[Line]:
     gap = option.support_spacing - load("options")["lid"]["own_joist_breadth"]
     blocks = cut(lumber, "blocks between the own joists", 2 * (count - 1), gap, "own_ceiling")
     return [joists, blocks, line("wood_screw", where, 16 * count, "own_ceiling")]
-
-
-@cache
-def soffit_boards() -> tuple[Ply, ...]:
-    """The boards of the soffit that headroom counts: its layers that name a material and a ply."""
-    return tuple(Ply(each.name.split(",")[0], each.thickness, each.surface_mass) for each in soffit_layers() if each.name.endswith(" ply"))
-
-
-@dataclass(frozen=True)
-class Soffit:
-    """A box along the room [m]: ``side`` is the height of each framed side, ``width`` that of its bottom, ``step`` between its ribs.
-
-    ``ends``: how many of its ends stand free of a wall and get boards.
-    """
-
-    where: str
-    length: float
-    side: float
-    width: float
-    ends: int = 0
-    step: float = SOFFIT_ROWS
-
-    @property
-    def area(self) -> float:
-        """Both sides, the bottom and the free ends [m2]."""
-        return (self.width + 2.0 * self.side) * self.length + self.ends * self.width * self.side
-
-
-def soffits(brief: Brief, room: Room, option: LidOption) -> tuple[Soffit, ...]:
-    """Boxes round beams, ducts and pipes, as headroom counts them. One that would end above the lid is hidden by it and needs no box.
-
-    They run the longer way, from a wall as far as was measured. Moving an obstruction is advice; the plan boxes it in.
-    """
-    across, short = (room.length, room.width) if brief.shell.length >= brief.shell.width else (room.width, room.length)
-    lid = brief.shell.height - option.height_taken
-    layers = sum(layer.thickness for layer in soffit_layers())
-    sides = [(each, lid - (each.underside - layers)) for each in brief.shell.obstructions]
-    return tuple(
-        Soffit(f"soffit round a {each.kind}", each.run(across), side, min(boxed_width(each), short), int(each.run(across) < across))
-        for each, side in sides
-        if side > 0.0 and option.plies
-    )
-
-
-@lru_cache(maxsize=256)
-def _soffit_lines(soffit: Soffit) -> tuple[Line, ...]:
-    """Two framed sides, a bottom on channel and clips, boards, at a free end too."""
-    where, rows, long = soffit.where, q.rows(soffit.length, soffit.step), soffit.length
-    edges = 2.0 * long + soffit.ends * soffit.width
-    frame = soffit_sides().frame
-    found = [
-        run(lumber_item(frame, "wood"), where, 4, long, "frame"),
-        cut(lumber_item(frame, "wood"), where, 2 * rows, soffit.side, "frame"),
-        line("wood_screw", where, 6 * rows, "frame"),
-        line("furring_channel", where, rows * soffit.width, "boards_first"),
-        line("isolation_clip", where, 2 * rows, "boards_first"),
-    ]
-    found += fill_lines("glass fibre", frame, where, soffit.area, soffit.step)
-    return (*found, *board_lines(soffit_boards(), where, soffit.area, edges, soffit.step, LID_SCREWS, False, False, 2.0))

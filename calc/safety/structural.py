@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from calc.brief import Brief, SideKind
@@ -9,6 +10,7 @@ from calc.catalogue import load
 from calc.codes import cited
 from calc.finding import Finding
 from calc.geometry import Room
+from calc.materials.soffit import soffit_rows
 from calc.safety.rule import Rule, SiteRule, caution, note, stop
 from calc.scheme import Scheme
 from calc.site import Site
@@ -54,6 +56,25 @@ def clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | Non
         "Keep the grid as planned; every screw into solid wood, in the middle of a joist's underside.",
         source=source,
         **facts,
+    )
+
+
+def soffit_clips(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Finding | None:
+    """A soffit hangs from two rows of the lid's channel: where clips on every joist are not enough, only the engineer knows what is."""
+    rows = [] if scheme.lid.support != "isolation clip" else soffit_rows(replace(brief, site=site), room, scheme.lid)
+    carried, rating = max(((each.load, each.soffit.where) for each in rows), default=(0.0, "")), clip_rating(site)
+    if carried[0] <= rating:
+        return None
+    return caution(
+        "soffit-clips-overloaded",
+        f"The weight on each isolation clip over the {carried[1]}, with a clip on every joist, is more than its rating",
+        "Ask the engineer what else is to carry this soffit: blocks between the joists with more clips, or frames that stand on the slab.",
+        measured=carried[0],
+        limit=rating,
+        unit="N",
+        source="weight of one framed side of the soffit, half its bottom and the lid beside it",
+        decides=ENGINEER,
+        task="structure",
     )
 
 
@@ -194,4 +215,4 @@ def foundation_wall(brief: Brief, scheme: Scheme, room: Room, site: Site) -> Fin
 
 
 RULES: tuple[Rule, ...] = (own_joists, own_joists_clear)
-SITE_RULES: tuple[SiteRule, ...] = (point_loads, foundation_wall, slab, clips)
+SITE_RULES: tuple[SiteRule, ...] = (point_loads, foundation_wall, slab, clips, soffit_clips)

@@ -12,7 +12,7 @@ from calc.structure.beam import (
     wood,
 )
 from calc.structure.ceiling import own_joist_depth
-from calc.structure.clip import clip_grid, clip_joists, clip_load, clip_rating, clip_weight, framing_step
+from calc.structure.clip import clip_grid, clip_joists, clip_load, clip_rating, clip_weight, framing_step, hung_on_clips
 from calc.structure.screen import (
     ENGINEER,
     PASSES,
@@ -50,6 +50,7 @@ __all__ = [
     "existing_dead_load",
     "findings",
     "framing_step",
+    "hung_on_clips",
     "hung_parts",
     "line_load_capacity",
     "live_deflection",

@@ -46,14 +46,18 @@ def clip_load(lid: LidOption) -> float:
     """
     if lid.support != "isolation clip":
         return 0.0
-    hung = sum(layer.surface_mass for layer in lid.layers) + lid.fill_thickness * float(load("options")["fill"]["density"])
-    return clip_weight(hung, lid.support_spacing, lid.clip_spacing)
+    return clip_weight(hung_on_clips(lid), lid.support_spacing, lid.clip_spacing)
 
 
-def clip_joists(lid: LidOption, framing: float) -> str:
-    """On which of the joists, every ``framing`` [m], a row of channel has its clips, in words."""
+def hung_on_clips(lid: LidOption) -> float:
+    """Mass of boards, channel and the fill on them that rows of channel carry [kg/m2]. Source: as ``clip_load``."""
+    return sum(layer.surface_mass for layer in lid.layers) + lid.fill_thickness * float(load("options")["fill"]["density"])
+
+
+def clip_joists(spacing: float, framing: float) -> str:
+    """On which of the joists, every ``framing`` [m], a row of channel has clips ``spacing`` [m] apart, in words."""
     return {0: "", 1: "every joist", 2: "every second joist", 3: "every third joist"}.get(
-        step := round(lid.clip_spacing / framing), f"every {step}th joist"
+        step := round(spacing / framing), f"every {step}th joist"
     )
 
 

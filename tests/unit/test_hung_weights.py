@@ -11,12 +11,14 @@ import pytest
 from conftest import make_brief
 
 from calc.assess import assess
+from calc.brief import Obstruction
 from calc.geometry import Room
+from calc.materials.soffit import soffit_rows
 from calc.options import lids
 from calc.structure import hung_parts
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
-from wizard.render import handoff_sheets
+from wizard.render import handoff_sheets, plan_text
 from wizard.weights import hung_soffits, weights
 
 EXAMPLE = Path(__file__).parent.parent / "golden_plans" / "easy.toml"
@@ -59,3 +61,19 @@ def test_soffits_are_named_beside_the_weight_of_the_lid() -> None:
     # 57 mm of lid; gap, frame and two plies take 66.7 mm below the beam and 108.5 mm on both sides of its 0.20 m; two boards of 10.7 kg/m2
     side, width = (2.40 - 0.0569) - (2.15 - 0.0667), 0.20 + 2 * 0.1085
     assert beam.mass == pytest.approx((width + 2 * side) * beam.length * 21.4, rel=0.01)
+
+
+@pytest.mark.parametrize(("lid_id", "thing"), [("lid-0-clip-1", "clip"), ("lid-0-channel-1", "screw")])
+def test_the_engineer_and_section_7_read_what_each_clip_over_a_soffit_carries(lid_id: str, thing: str) -> None:
+    told = read_strictly(EXAMPLE.read_text(encoding="utf-8"))
+    brief = replace(to_brief(told), shell=replace(to_brief(told).shell, obstructions=(Obstruction("beam", 1.95, 0.2, False),)))
+    usual = assess(brief, None, False)
+    lid = next(each for each in lids(brief) if each.id == lid_id)
+    found = assess(brief, replace(usual.scheme, lid=lid), False)
+    load = next(iter(soffit_rows(brief, found.room, lid))).load
+    told_load = f"{load:.0f} N" if brief.units == "metric" else f"{load / 4.44822:.0f} lb"
+    sheet = handoff_sheets(found, told, datetime.date(2026, 3, 4))["structural-engineer"]
+    assert f"at most {told_load} on each {thing}" in re.sub(r"\s+", " ", sheet)
+    assert "those of the rows over the soffits" in sheet
+    section = plan_text(found, told, datetime.date(2026, 3, 4))
+    assert re.search(rf"On each {thing} of the two rows of channel that the soffit round a beam hangs from.*\| {told_load} \|", section)

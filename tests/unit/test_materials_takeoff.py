@@ -23,10 +23,12 @@ from calc.materials.air import AT_FAN
 from calc.materials.boards import sheet_note
 from calc.materials.cost import FEES, bill, labour_hours, unit_cost
 from calc.materials.items import batt_items, board_item, duct_item, floor_item, item, items, lumber_item, screw_item
+from calc.materials.soffit import soffit_rows
 from calc.materials.takeoff import Line, air_lines, common_lines, door_lines, floor_lines, layouts, lid_lines, lines, wall_lines
 from calc.materials.treatment import piece_size, treatment_lines
 from calc.option_parts import layers_of
 from calc.scheme import Layer, Ply
+from calc.site import Site
 from calc.unit_format import own_first
 
 FT = 0.3048
@@ -100,6 +102,26 @@ def test_a_soffit_is_built_round_all_that_hangs_below_the_lid_movable_or_not() -
         underside, width = (2.15, 0.20) if kind == "beam" else (2.20, 0.60)
         side, width = 2.40 - (underside - 0.0667), width + 2 * (0.0127 + 0.064 + 0.0318)  # gap, frame and two plies on both sides
         assert total(mine, "gypsum_x_159") == pytest.approx(2 * (width + 2 * side) * room.length, rel=0.001)
+
+
+def test_a_soffit_hangs_from_two_rows_of_channel_with_clips_on_joists_no_further_apart_than_their_rating_lets_them() -> None:
+    long, joists = 5.0, 0.4064
+    lid = replace(LID, layers=(Layer("boards", 0.03, 22.0),))
+    # The beam at 2.15 m: each row carries a side of 0.287 m (two boards of 10.7 kg/m2, 64 mm of fill of 8.2 kg/m3), rails and ribs of 38 by
+    # 64 mm of 500 kg/m3, half a bottom of 0.417 m (boards and 1.5 kg/m2 of channel) and half a row spacing of lid.
+    side, width, ribs = 2.37 - (2.15 - 0.0667), 0.20 + 2 * (0.0127 + 0.064 + 0.0318), math.ceil(long / 0.6096) + 1
+    mass = side * (21.4 + 0.064 * 8.2) + 500 * 0.038 * 0.064 * (2 + ribs * side / long) + 22.9 * width / 2 + (22.0 + 0.14 * 8.2) * 0.61 / 2
+    crossed = math.floor(long / joists) + 1
+    for rating, step in ((1000.0, 3), (1.5 * mass * 9.80665 * joists, 1), (2.5 * mass * 9.80665 * joists, 2), (20.0, 1)):
+        brief = make_brief(shell__length=long, shell__width=4.0, shell__joists__spacing=joists, site=Site(clip_rating=rating))
+        rows = soffit_rows(brief, Room(long, 4.0, 2.2), lid)[0]
+        assert rows.step == pytest.approx(step * joists)
+        assert rows.load == pytest.approx(mass * 9.80665 * step * joists, rel=0.002)
+        found = lid_lines(brief, Room(long, 4.0, 2.2), lid)
+        mine = [each for each in found if each.where == "rows over the soffit round a beam"]
+        assert total(mine, "isolation_clip") == 2 * (math.ceil((crossed - 1) / step) + 1)
+        assert total(mine, "furring_channel") == pytest.approx(2 * (long + 0.1524))  # one lap in each
+    assert not soffit_rows(brief, Room(long, 4.0, 2.2), replace(lid, support="absent"))
 
 
 def test_what_the_lid_hides_needs_no_soffit() -> None:

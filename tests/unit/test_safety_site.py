@@ -162,6 +162,17 @@ def test_clips_are_held_to_the_rating_of_the_clip() -> None:
     assert strong.severity is Severity.NOTE
 
 
+def test_a_soffit_too_heavy_for_clips_on_every_joist_is_a_question_to_the_engineer() -> None:
+    heavy, light = at("soffit-clips-overloaded", replace(KNOWN, clip_rating=40.0)), at("soffit-clips-overloaded", KNOWN)
+    assert heavy is not None
+    assert heavy.decides == "structural engineer"
+    assert heavy.limit == 40.0
+    assert heavy.measured is not None
+    assert heavy.measured > 40.0
+    assert light is None
+    assert at("soffit-clips-overloaded", replace(KNOWN, clip_rating=40.0), shell__obstructions=()) is None
+
+
 def test_outlets_are_counted_round_the_room() -> None:
     assert receptacle_count(Room(3.6576, 3.6576, 2.2)) == 4  # 48 ft of wall, one each 12 ft
     assert receptacle_count(Room(3.7, 3.6576, 2.2)) == 5

@@ -148,10 +148,27 @@ def test_every_clip_that_is_bought_is_named_where_it_hangs() -> None:
     assert walls
     assert f"crosses: {lid} clips" in told[1]
     bought = sum(line.quantity for line in lines(brief, inner_room(brief, build), build) if line.item == "isolation_clip")
-    assert int(lid) + int(soffits) + int(walls[1]) == bought
+    rows = [int(count) for count in re.findall(r"Over the soffit round the \w+: (\d+) clips", told[0])]
+    assert len(rows) == 2
+    assert re.findall(r"Over the soffit round the \w+: (\d+) clips", told[1]) == [str(count) for count in rows]
+    assert int(lid) + int(soffits) + int(walls[1]) + sum(rows) == bought
     bare = " ".join(task(stages(make_brief(shell__obstructions=()), scheme()), "structure").steps)
     assert "clips in the joists" in bare
     assert "soffits" not in bare
+
+
+@pytest.mark.parametrize(
+    ("support", "framed", "filled"), [("isolation clip", "clips_channel", "clips_channel"), ("absent", "frame", "insulate")]
+)
+def test_a_soffit_is_framed_and_filled_once_what_it_hangs_from_is_up(support: str, framed: str, filled: str) -> None:
+    brief = make_brief()  # with a beam and a duct that get soffits
+    build = scheme(lid=replace(LID, support=support))
+    made = stages(brief, build)
+    for words, name in (("Frame the sides of the soffits", framed), ("Fill the sides of the soffits", filled)):
+        assert [each.id for each in made.tasks if words in " ".join(each.steps)] == [name]
+    bought = [line for line in lines(brief, inner_room(brief, build), build) if line.where.startswith("soffit")]
+    assert {line.task for line in bought if item(line.item).facts.get("kind") == "wood"} == {framed}
+    assert {line.task for line in bought if line.item.startswith("glass_fibre")} == {filled}
 
 
 def test_an_assumed_joist_spacing_is_measured_before_clips_are_bought() -> None:

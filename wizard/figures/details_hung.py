@@ -7,7 +7,7 @@ from calc.brief import Obstruction
 from calc.catalogue import load
 from calc.headroom import ZoneHeight, soffit_layers, soffit_sides
 from calc.materials.items import screw_item
-from calc.materials.lid import soffit_boards
+from calc.materials.soffit import soffit_boards
 from calc.materials.surface import STEEL_PENETRATION
 from wizard.figures.detail import GAP, Detail, boards_words, detail
 from wizard.figures.figure import Figure
