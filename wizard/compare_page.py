@@ -100,13 +100,15 @@ def _pairs(chosen: Assessment, other: Assessment) -> list[tuple[str, str, str]]:
 
 
 def _facts(found: Assessment) -> list[tuple[str, str]]:
-    scheme, brief = found.scheme, found.brief
+    scheme, brief, heights = found.scheme, found.brief, found.headroom
+    dim = filters(brief.units, brief.means.currency)["dim"]
     own = filters(brief.units, brief.means.currency)["own"]
     verdicts = {line.name: line for line in verdict(found, brief.units).lines}
     shown = ("Cost with reserve", "Time", "Joists", "All stops and cautions", "Sound in the room")
     return [
         *((result.listener.label, _heard(result)) for result in found.isolation.listeners),
-        ("Height left", filters(brief.units, brief.means.currency)["dim"](found.headroom.binding.height)),
+        ("Ceiling, open field", dim(heights.open_field.height)),
+        ("Lowest place", f"{dim(heights.lowest.height)}, {heights.lowest.name}"),
         *((name, verdicts[name].value) for name in shown),
         ("Ceiling", str(own(scheme.lid.label))),
         *((_wall(kind), str(own(option.label))) for kind, option in scheme.walls),

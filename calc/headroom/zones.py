@@ -78,6 +78,11 @@ class HeadroomResult:
         return tuple(f"{text}: gains {format_length(gain, self.units, step_mm=1.0)}" for gain, text in self.gains)
 
     @property
+    def lowest(self) -> ZoneHeight:
+        """The zone with the least height of those that count as floor; ``binding`` may be another, where more is asked."""
+        return min((zone for zone in self.zones if zone.limit > 0.0), key=lambda zone: zone.height, default=self.open_field)
+
+    @property
     def ok(self) -> bool:
         """Every zone keeps the code limit and the person's own."""
         return all(zone.ok_code and zone.ok_own for zone in self.zones)

@@ -131,7 +131,7 @@ class Invented:
             bands = (125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0)
             times = ringing_plot(bands, [0.8, 1.1, 1.5, 2.4, 2.2, 1.6], [0.4] * 6, [0.7, 0.4, 0.4, 0.4, 0.4, 0.4], [125.0], width, unicode)
             return [*section("Room modes", [modes], Part.CHART, first=True), *section("How long the room rings", [times], Part.CHART)]
-        return section(self.others[index], [["Height left           6 ft 9 in                   7 ft 1 in"]], first=True)
+        return section(self.others[index], [["Ceiling, open field   6 ft 9 in                   7 ft 1 in"]], first=True)
 
 
 class QuickBackroom(Backroom):

@@ -35,6 +35,15 @@ def test_the_own_limit_holds_under_a_narrow_beam_only_where_people_walk(place: s
     assert headroom(basement(replace(NARROW, place=place)), lid(1), BARE).zones[1].own_limit == own
 
 
+def test_the_lowest_place_may_be_another_than_the_one_that_misses_most() -> None:
+    beam, duct = replace(NARROW, place="walking route", underside=2.03), Obstruction("duct", 2.01, 0.3, False)
+    slope = Obstruction("slope", 1.2, 0.5, False)
+    result = headroom(basement(beam, duct, slope), lid(1), BARE)
+    assert (result.binding.name, result.lowest.name) == ("under the beam", "under the duct")  # the slope is no floor at all
+    assert result.lowest.ok_code and not result.binding.ok_own
+    assert headroom(basement(), lid(1), BARE).lowest.name == "open field"
+
+
 def test_the_own_limit_leaves_a_desk_alone_even_under_a_wide_duct() -> None:
     wide = Obstruction("duct", 2.1, 1.2, True)
     assert headroom(basement(wide), lid(1), BARE).zones[1].own_limit == 2.0
