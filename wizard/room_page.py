@@ -93,11 +93,11 @@ def _treatment(sound: RoomSound, units: str) -> list[str]:
 
 
 def _sizes(sound: RoomSound, units: str) -> list[str]:
-    """Smaller rooms with more even bass, the planned one first; nothing where none is worth its floor."""
+    """Smaller rooms with more even bass or better proportions, the planned one first; nothing where none is worth its floor."""
     now, *better = sound.sizes
     rows = [
         f"{format_length(size.length, units)} × {format_length(size.width, units)}: bass uneven by {size.roughness:.1f} dB, "
-        f"costs {format_area(size.lost, units)} of floor"
+        f"costs {format_area(size.lost, units)} of floor" + ("; inside the recommended proportions" if size.standard > now.standard else "")
         for size in better
     ]
     return [f"as planned: bass uneven by {now.roughness:.1f} dB", *rows] if rows else []

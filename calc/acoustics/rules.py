@@ -227,14 +227,21 @@ def layout_fits(brief: Brief, sound: RoomSound) -> Finding | None:
     )
 
 
+def _bass(now: Size, size: Size) -> str:
+    """What a smaller room buys; one may be worth listing for its proportions alone."""
+    before, after = f"{now.roughness:.1f} dB", f"{size.roughness:.1f} dB"
+    if before == after:
+        return f"comes inside the recommended range, with bass as even as planned ({before} from even)"
+    return f"makes the bass smoother, {after} from even in place of {before}" + ("" if size.standard else " (outside the recommended range)")
+
+
 def _sizes(brief: Brief, now: Size, better: list[Size]) -> str:
     """The sizes worth building in place of the one planned, with the floor that each costs."""
     if not better:
         return "No smaller room within this shell would do clearly better: build it as large as it can be and treat it."
     said = [
         f"{format_length(size.length, brief.units)} × {format_length(size.width, brief.units)} costs {format_area(size.lost, brief.units)} "
-        f"of floor and makes the bass {'rougher' if size.roughness > now.roughness else 'smoother'}, {size.roughness:.1f} dB from even "
-        f"in place of {now.roughness:.1f} dB" + ("" if size.standard else " (outside the recommended range)")
+        f"of floor and {_bass(now, size)}"
         for size in better
     ]
     return f"Smaller rooms within this shell: {'; '.join(said)}. Or keep the floor and treat the room."

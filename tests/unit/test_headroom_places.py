@@ -40,7 +40,8 @@ def test_the_lowest_place_may_be_another_than_the_one_that_misses_most() -> None
     slope = Obstruction("slope", 1.2, 0.5, False)
     result = headroom(basement(beam, duct, slope), lid(1), BARE)
     assert (result.binding.name, result.lowest.name) == ("under the beam", "under the duct")  # the slope is no floor at all
-    assert result.lowest.ok_code and not result.binding.ok_own
+    assert result.lowest.ok_code
+    assert not result.binding.ok_own
     assert headroom(basement(), lid(1), BARE).lowest.name == "open field"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -180,6 +181,16 @@ def test_a_square_room_is_told_what_helps() -> None:
     assert any(size.standard for size in sound.sizes)
     whole = next(p for p in proportions(4.2, 4.2, 2.1) if p.name.startswith("length to width"))
     assert whole.ok is False
+
+
+def test_a_size_with_bass_as_even_as_planned_is_worth_its_floor_for_the_proportions_alone() -> None:
+    sound = room_sound(MIXING, ROOM, VINYL)
+    now = replace(sound.sizes[0], roughness=2.62, standard=False)
+    alike = replace(now, length=now.length - 0.5, roughness=2.58, standard=True)
+    for better, smoother in ((alike, False), (replace(alike, roughness=1.9), True)):
+        remedy = rules(MIXING, replace(sound, sizes=(now, better), within_standard=False))["sound-proportions"].remedy
+        assert ("smoother" in remedy) is smoother
+        assert ("comes inside the recommended range, with bass as even as planned (2.6 dB from even)" in remedy) is not smoother
 
 
 def test_sizes_keep_the_smallest_room_a_code_allows() -> None:
