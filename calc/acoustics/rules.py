@@ -232,7 +232,8 @@ def _bass(now: Size, size: Size) -> str:
     before, after = f"{now.roughness:.1f} dB", f"{size.roughness:.1f} dB"
     if before == after:
         return f"comes inside the recommended range, with bass as even as planned ({before} from even)"
-    return f"makes the bass smoother, {after} from even in place of {before}" + ("" if size.standard else " (outside the recommended range)")
+    outside = "" if size.standard else " (outside the recommended range)"
+    return f"makes the bass smoother, {after} from even in place of {before}{outside}"
 
 
 def _sizes(brief: Brief, now: Size, better: list[Size]) -> str:

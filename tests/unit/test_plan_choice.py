@@ -63,5 +63,6 @@ def test_a_smaller_room_is_offered_for_what_it_gains(low: Assessment, answers: A
     now = replace(low.sound.sizes[0], roughness=2.62, standard=False)
     smaller = (replace(now, length=now.length - 0.5, roughness=each, standard=True) for each in roughness)
     changed = replace(low)
-    vars(changed)["sound"] = replace(low.sound, sizes=(now, *smaller))
+    vars(changed)["sound"] = sound = replace(low.sound)
+    vars(sound)["sizes"] = (now, *smaller)
     assert f"Smaller rooms in the same shell whose {said} you would give floor for it:" in plan_text(changed, answers, TODAY)

@@ -188,7 +188,9 @@ def test_a_size_with_bass_as_even_as_planned_is_worth_its_floor_for_the_proporti
     now = replace(sound.sizes[0], roughness=2.62, standard=False)
     alike = replace(now, length=now.length - 0.5, roughness=2.58, standard=True)
     for better, smoother in ((alike, False), (replace(alike, roughness=1.9), True)):
-        remedy = rules(MIXING, replace(sound, sizes=(now, better), within_standard=False))["sound-proportions"].remedy
+        changed = replace(sound)
+        vars(changed)["sizes"] = (now, better)
+        remedy = rules(MIXING, changed)["sound-proportions"].remedy
         assert ("smoother" in remedy) is smoother
         assert ("comes inside the recommended range, with bass as even as planned (2.6 dB from even)" in remedy) is not smoother
 
