@@ -155,6 +155,12 @@ def test_section_12_owns_up_to_not_knowing_public_holidays(text: str) -> None:
     assert "public holidays are not known to the program" in stages
 
 
+def test_plan_and_hvac_sheet_say_how_quiet_the_air_must_be_and_why(text: str, assessment: Assessment) -> None:
+    wanted = f"NC {assessment.air.noise_target}, {assessment.air.noise_reason}."
+    assert f"in the room; wanted is {wanted}" in text
+    assert f"- Noise wanted in the room: {wanted}" in text
+
+
 def test_nothing_unsaid_is_printed(text: str) -> None:
     assert not re.search(r"\bNone\b|\bnan\b|\binf\b|\{length:|\{\{|\}\}|Undefined", text)
 
