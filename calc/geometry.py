@@ -78,6 +78,29 @@ def lid_extent(brief: Brief, scheme: Scheme) -> Room:
     return Room(room.length + over[2] + over[4], room.width + over[1] + over[3], room.height)
 
 
+@dataclass(frozen=True)
+class FrameRuns:
+    """Lengths [m] of a side's frame between its ends: of the row next to the room and, where there are two rows, of the one behind."""
+
+    near: float
+    far: float
+
+
+def frame_runs(brief: Brief, scheme: Scheme) -> dict[int, FrameRuns]:
+    """How long the frame of each side is. Those of sides 1 and 3 run past the others, up to what stands behind these; those of sides 2 and
+    4 stand between them, up to what their boards are fixed to. Source: geometry; the detail of the corner.
+    """
+    behind, row, depth = {}, {}, {}
+    for side in brief.shell.sides:
+        wall = scheme.wall(side.kind)
+        row[side.number] = sum(ply.thickness for ply in wall.outer_plies) + (wall.stud_depth if wall.two_rows else 0.0)
+        behind[side.number] = row[side.number] + wall.gap
+        depth[side.number] = wall.thickness - sum(layer.thickness for layer in layers_of(wall.inner_plies, wall.damped))
+    through = FrameRuns(brief.shell.length - behind[2] - behind[4], brief.shell.length)
+    between = FrameRuns(brief.shell.width - depth[1] - depth[3], brief.shell.width - row[1] - row[3])
+    return {1: through, 2: between, 3: through, 4: between}
+
+
 def side_kinds(brief: Brief) -> tuple[SideKind, ...]:
     """The kinds of side this shell has, in a fixed order."""
     present = {side.kind for side in brief.shell.sides}

@@ -78,6 +78,11 @@ class WallOption:
     thickness: float
     carries_lid: bool  # an independent ceiling can stand on this frame
 
+    @property
+    def two_rows(self) -> bool:
+        """Whether its studs stand in two rows with the gap between them."""
+        return self.frame.startswith("separate rows")
+
 
 @hashed_once
 @dataclass(frozen=True)

@@ -113,7 +113,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
         "resilient": lid.support in RESILIENT or any(wall.support in RESILIENT for wall in walls),
         "walls_first": any(len(wall.inner_plies) > 1 for wall in walls),
         "walls_single": any(len(wall.inner_plies) == 1 for wall in walls),
-        "far_row": scheme.door.leaves == 1 and any(wall.frame.startswith("separate rows") for wall in walls),
+        "far_row": scheme.door.leaves == 1 and any(wall.two_rows for wall in walls),
         "tied_frame": any(wall.gap == 0.0 and wall.frame not in ("none", "wood strapping") for wall in walls),
         "two_doors": scheme.door.leaves > 1,
         "several_plies": "boards_first" in tasks,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from calc.materials.items import Item, item
@@ -49,8 +50,13 @@ def cut(which: Item, where: str, pieces: int, length: float, task: str = "") -> 
 
 def run(which: Item, where: str, count: int, length: float, task: str = "") -> Line:
     """So many runs of a length [m], plates and the like, each of pieces whose joints fall on studs."""
-    cuts = tuple((count, piece) for piece in run_pieces(length)) if count > 0 else ()
-    return line(which, where, count * length if cuts else 0.0, task, cuts)
+    return runs(which, where, count, (length,), task)
+
+
+def runs(which: Item, where: str, count: int, lengths: Sequence[float], task: str = "") -> Line:
+    """As ``run``, so many of each of several lengths [m]."""
+    cuts = tuple((count, piece) for length in lengths for piece in run_pieces(length)) if count > 0 else ()
+    return line(which, where, count * sum(lengths) if cuts else 0.0, task, cuts)
 
 
 def run_pieces(length: float) -> tuple[float, ...]:

@@ -7,7 +7,7 @@ have every board laid out.
 from __future__ import annotations
 
 from calc.brief import Brief
-from calc.geometry import Room, lid_extent
+from calc.geometry import Room, frame_runs, lid_extent
 from calc.kept import Kept, as_priced
 from calc.materials.air import air_lines
 from calc.materials.boards import as_laid, layouts
@@ -29,8 +29,9 @@ def lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
 
 def _lines(brief: Brief, room: Room, scheme: Scheme) -> tuple[Line, ...]:
     found = list(lid_lines(brief, room, scheme.lid, lid_extent(brief, scheme)))
+    frames = frame_runs(brief, scheme)
     for kind, wall in scheme.walls:
-        found += wall_lines(brief, room, kind, wall)
+        found += wall_lines(brief, room, kind, wall, frames)
     found += door_lines(brief, scheme.door)
     found += air_lines(brief, scheme.air_path)
     found += floor_lines(brief, room, scheme.floor)

@@ -16,7 +16,7 @@ OFFICIAL = "building official"
 
 def fireblocking(brief: Brief, scheme: Scheme, room: Room) -> Finding | None:
     """The gap of a separate frame is a chimney; block it without tying the frames together."""
-    if not any(option.gap > 0.0 or option.frame.startswith("separate rows") for _, option in scheme.walls):
+    if not any(option.gap > 0.0 or option.two_rows for _, option in scheme.walls):
         return None
     rule = code_rule(brief.code, "fireblocking")
     return caution(

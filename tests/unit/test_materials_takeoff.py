@@ -59,6 +59,29 @@ def test_walls_of_the_12_by_16_by_8_ft_room() -> None:
     assert total(found, "gypsum_x_159", task="boards_last") == pytest.approx(448 * FT**2)
 
 
+def test_plates_are_cut_to_the_frames_and_not_to_the_finished_room() -> None:
+    # The detail of the corner: sides 1 and 3 run to the gap of 25 mm, 2 and 4 stand between frames 25 + 89 mm from the walls behind.
+    long, wide = 7.0, 4.5
+    sides = tuple(Side(n, size, SideKind.FOUNDATION_BELOW) for n, size in ((1, long), (2, wide), (3, long), (4, wide)))
+    brief = make_brief(shell__length=long, shell__width=wide, shell__sides=sides, shell__obstructions=())
+    build = scheme()
+    found = lines(brief, inner_room(brief, build), build)
+    for number, length in ((1, long - 2 * 0.025), (2, wide - 2 * 0.114), (3, long - 2 * 0.025), (4, wide - 2 * 0.114)):
+        mine = [each for each in found if each.where.endswith(f"wall on side {number}")]
+        assert total(mine, "treated_89") == pytest.approx(length, abs=0.001)
+        sole = next(each for each in mine if each.item == "treated_89")
+        assert sum(count * piece for count, piece in sole.cuts) == pytest.approx(length, abs=0.001)
+        assert total([each for each in mine if each.where.startswith("plates")], "lumber_89") == pytest.approx(2 * length, abs=0.002)
+        studs = sum(each.pieces for each in mine if each.where.startswith("studs"))
+        assert studs == math.ceil(length / 0.4064) + 1
+    # Two rows: the far one runs the whole length, or stands between the far rows of its neighbours.
+    rows = replace(WALL, frame="separate rows of wood stud", thickness=0.025 + 2 * 0.089 + 0.032)
+    pair = lines(brief, inner_room(brief, scheme(wall=rows)), scheme(wall=rows))
+    for number, length in ((1, long + long - 2 * (0.089 + 0.025)), (2, wide - 2 * 0.089 + wide - 2 * (0.025 + 2 * 0.089))):
+        mine = [each for each in pair if each.where == f"sole plates, wall on side {number}"]
+        assert total(mine, "treated_89") == pytest.approx(length, abs=0.002)
+
+
 def test_lid_of_the_12_by_16_ft_room() -> None:
     room, brief = room_12_16()
     found = lid_lines(brief, room, replace(LID, support_spacing=24 * 0.0254, clip_spacing=48 * 0.0254))  # type: ignore[arg-type]

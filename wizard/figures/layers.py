@@ -48,7 +48,7 @@ def wall_layers(option: WallOption, kind: SideKind, brief: Brief) -> tuple[Layer
     taken = sum(layer.thickness for layer in (*outer, *inner)) + support + option.gap
     frame = option.thickness - taken
     middle: list[Layer] = []
-    if option.frame.startswith("separate rows"):
+    if option.two_rows:
         rows = Layer("frame", option.frame, "wood", frame / 2.0)
         middle = [rows, Layer("gap", "air gap between the rows", "air", option.gap), rows]
     else:
