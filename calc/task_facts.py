@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from calc.brief import Brief, SideKind
 from calc.catalogue import load
 from calc.codes import rule
-from calc.geometry import Room, inner_room
+from calc.geometry import Room, inner_room, lid_extent
 from calc.isolation.duct_way import box, duct_size
 from calc.materials import support, surface
 from calc.materials.air import AT_FAN, LINING_PANEL
@@ -20,7 +20,7 @@ from calc.materials.soffit import HANGING, OVER, SoffitRows, soffit_rows
 from calc.materials.wall import FRAME_TOP_GAP
 from calc.safety.framing import in_the_way
 from calc.scheme import Scheme
-from calc.structure import clip_joists, clip_load
+from calc.structure import clip_joists, clip_load, inch_grid
 from calc.ventilation.words import distance
 
 POUND_FORCE = 4.4482216152605  # N
@@ -36,6 +36,7 @@ WORKING_LENGTHS = {
     "frame_top_gap": FRAME_TOP_GAP,
     "own_clearance": 0.013,
     "row_edge": support.ROW_EDGE,
+    "row_first": support.FIRST_ROW,
     "channel_lap": support.LAP,
     "floor_gap": 0.006,
     "base_screws": surface.BASE_PLY_SCREWS,
@@ -133,7 +134,7 @@ def truths(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, boo
 
 def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str]:
     """What replaces {NAME} in a text."""
-    carried = clip_load(scheme.lid)
+    carried, over = clip_load(scheme.lid), lid_extent(brief, scheme)
     soffits = dict.fromkeys(line.where.removeprefix("soffit round a ").split(",")[0] for line in lines if line.where.startswith("soffit"))
     found = {
         "hanging": " and ".join(f"the {kind}" for kind in soffits),
@@ -144,6 +145,7 @@ def values(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> dict[str, str
         "soffit_rows": _row_words(brief, soffit_rows(brief, inner_room(brief, scheme), scheme.lid), scheme.lid.support, lines),
         "clip_joists": clip_joists(scheme.lid.clip_spacing, brief.shell.joists.spacing),
         "clip_load": _force(carried),
+        "lid_begins": f"side {1 if over.length >= over.width else 4}",
         "channel_screws": _channel_screws(brief, scheme, lines),
         "hood_distance": distance(brief.units),
         "boxes": f"{sum(line.quantity for line in lines if line.item == 'outlet_box'):.0f}",
@@ -213,7 +215,8 @@ def lengths(brief: Brief, scheme: Scheme, room: Room) -> dict[str, float]:
             "room_length": room.length,
             "room_width": room.width,
             "gap": min(gaps, default=0.0),
-            "row_spacing": lid.support_spacing,
+            "row_spacing": inch_grid(lid.support_spacing),
+            "wall_row_spacing": inch_grid(max((wall.support_spacing for wall in walls if wall.support in RESILIENT), default=0.0)),
             "clip_spacing": lid.clip_spacing,
             "clip_overhang": brief.shell.joists.spacing / 2.0,  # of a row: the clip at its end then carries no more than one within
             "lid_fill": lid.fill_thickness,

@@ -15,10 +15,9 @@ from calc.materials.soffit import soffit_boards, soffits
 from calc.materials.surface import BASE_PLY_SCREWS, LID_SCREWS, WALL_SCREWS
 from calc.placing import placing
 from calc.scheme import LidOption, Ply, Scheme, WallOption
+from calc.structure.clip import INCH_GRIDS, inch_grid
 
 ROUGH = 0.025  # m at head and jambs between a door leaf's own size and the hole in the boards. Common practice, no source
-# A 16, 24 or 48 in grid, which metric tables round to the millimetre: sheets of 4 x 8 ft land on it.
-INCH_GRIDS = (0.4064, 0.6096, 1.2192)
 
 
 @dataclass(frozen=True)
@@ -63,11 +62,6 @@ class Face:
         return self.screws if ply == len(self.plies) or self.framing <= 0.0 else BASE_PLY_SCREWS
 
 
-def grid(spacing: float) -> float:
-    """A spacing [m] with the rounding of metric tables taken back."""
-    return next((each for each in INCH_GRIDS if abs(each - spacing) < 0.001), spacing)
-
-
 def holes(brief: Brief, room: Room, scheme: Scheme, side: int, openings: Sequence[Opening]) -> tuple[Hole, ...]:
     """Openings in the inner face of a side [m]: the room's own door (the first of them), the escape by its own sizes."""
     length, top = room.side_length(side), _boarded_height(room, scheme)
@@ -109,7 +103,7 @@ def lid_face(brief: Brief, extent: Room, option: LidOption) -> Face:
     along_longer = option.support in ("resilient channel", "isolation clip", "furring channel")
     spacing = option.support_spacing if option.support != "absent" else brief.shell.joists.spacing
     members = "level" if along_longer == longer_is_x else "upright"
-    return Face("lid", extent.length, extent.width, grid(spacing), members, LID_SCREWS, option.plies, turned=False)
+    return Face("lid", extent.length, extent.width, inch_grid(spacing), members, LID_SCREWS, option.plies, turned=False)
 
 
 def soffit_faces(brief: Brief, room: Room, option: LidOption) -> list[Face]:
@@ -119,7 +113,7 @@ def soffit_faces(brief: Brief, room: Room, option: LidOption) -> list[Face]:
         long, wide, side = soffit.length, soffit.width, soffit.side
         parts = [("side", long, side), ("bottom", long, wide), ("side", long, side), *[("end", wide, side)] * soffit.ends]
         for part, width, height in parts:
-            found.append(Face(f"{soffit.where}, {part}", width, height, grid(soffit.step), "upright", LID_SCREWS, soffit_boards()))
+            found.append(Face(f"{soffit.where}, {part}", width, height, inch_grid(soffit.step), "upright", LID_SCREWS, soffit_boards()))
     return found
 
 
@@ -131,14 +125,14 @@ def wall_faces(brief: Brief, room: Room, scheme: Scheme, side: Side, openings: S
     spacing = option.support_spacing if channel else _studs(option)
     members = "level" if channel else "upright"
     inner = Face(
-        name, room.side_length(side.number), _boarded_height(room, scheme), grid(spacing), members, WALL_SCREWS, option.inner_plies,
+        name, room.side_length(side.number), _boarded_height(room, scheme), inch_grid(spacing), members, WALL_SCREWS, option.inner_plies,
         cut_out, side=side.number,
     )  # fmt: skip
     if not option.outer_plies:
         return [inner]
     shift = (side.length - inner.width) / 2.0
     outer = Face(
-        f"outer face of the {name}", side.length, brief.shell.height, grid(_studs(option)), "upright", WALL_SCREWS, option.outer_plies,
+        f"outer face of the {name}", side.length, brief.shell.height, inch_grid(_studs(option)), "upright", WALL_SCREWS, option.outer_plies,
         tuple(replace(hole, x=hole.x + shift) for hole in cut_out if hole.y <= 0.0), side=side.number,
     )  # fmt: skip
     return [inner, outer]

@@ -46,8 +46,7 @@ def lid_lines(brief: Brief, room: Room, option: LidOption, extent: Room | None =
     found = list(_between_joists(joists.spacing, joists.breadth, *sorted((brief.shell.length, brief.shell.width)), option.between_joists))
     if own:
         found += _own_joists(over, option)
-    # Rows are set out from the faces of the walls; each is as long as the lid.
-    across, along = min(room.length, room.width), max(over.length, over.width)
+    across, along = sorted((over.length, over.width))  # rows are set out where the boards are
     found += support_lines(option.support, "lid", across, along, option.support_spacing, option.clip_spacing, joists.spacing)
     bay = option.support_spacing if own else joists.spacing
     found += fill_lines(option.fill, option.fill_thickness, "between the joists of the lid", area, bay)

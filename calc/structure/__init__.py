@@ -12,7 +12,7 @@ from calc.structure.beam import (
     wood,
 )
 from calc.structure.ceiling import own_joist_depth
-from calc.structure.clip import clip_grid, clip_joists, clip_load, clip_rating, clip_weight, framing_step, hung_on_clips
+from calc.structure.clip import clip_grid, clip_joists, clip_load, clip_rating, clip_weight, framing_step, hung_on_clips, inch_grid
 from calc.structure.screen import (
     ENGINEER,
     PASSES,
@@ -52,6 +52,7 @@ __all__ = [
     "framing_step",
     "hung_on_clips",
     "hung_parts",
+    "inch_grid",
     "line_load_capacity",
     "live_deflection",
     "live_load",

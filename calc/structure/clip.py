@@ -12,7 +12,14 @@ from calc.scheme import LidOption
 from calc.site import Site
 from calc.structure.screen import GRAVITY
 
+# A 16, 24 or 48 in grid, which metric tables round to the millimetre: sheets of 4 x 8 ft land on it.
+INCH_GRIDS = (0.4064, 0.6096, 1.2192)
 SLACK = 1e-2  # of a framing space: four joists at 406 mm are 4 ft all the same
+
+
+def inch_grid(spacing: float) -> float:
+    """A spacing [m] with the rounding of metric tables taken back."""
+    return next((each for each in INCH_GRIDS if abs(each - spacing) < 0.001), spacing)
 
 
 def framing_step(nominal: float, framing: float) -> int:
@@ -29,7 +36,7 @@ def clip_grid(mass: float, rating: float, framing: float) -> tuple[float, float]
     """
     for rows, along in load("options")["lid"]["grid"]["clip_grids"]:
         step = framing_step(along, framing)
-        if step and clip_weight(mass, rows, step * framing) <= rating:
+        if step and clip_weight(mass, inch_grid(rows), step * framing) <= rating:
             return float(rows), step * framing
     return None
 
@@ -46,7 +53,7 @@ def clip_load(lid: LidOption) -> float:
     """
     if lid.support != "isolation clip":
         return 0.0
-    return clip_weight(hung_on_clips(lid), lid.support_spacing, lid.clip_spacing)
+    return clip_weight(hung_on_clips(lid), inch_grid(lid.support_spacing), lid.clip_spacing)
 
 
 def hung_on_clips(lid: LidOption) -> float:

@@ -8,11 +8,13 @@ from build_parts import builds
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.geometry import inner_room
+from calc.geometry import inner_room, lid_extent
 from calc.materials.boards import Laid, layouts
 from calc.materials.faces import Hole
 from calc.materials.nesting import nest
 from calc.materials.sheets import Bond, pattern
+from calc.materials.support import grid
+from calc.materials.takeoff import lines
 
 TINY = 1e-6
 
@@ -59,6 +61,36 @@ def test_every_face_is_covered_exactly_once_a_ply_and_no_four_corners_meet(build
             assert piece.y + piece.height <= laid.face.height - gap_y + TINY
         if laid.face.framing > 0.0:
             assert meetings(laid) == 0
+
+
+@settings(max_examples=60, deadline=None)
+@given(builds())
+def test_every_end_of_a_board_lies_on_a_row_of_channel_that_is_bought(build) -> None:  # type: ignore[no-untyped-def]
+    brief, scheme = build
+    room, over = inner_room(brief, scheme), lid_extent(brief, scheme)
+    if min(room.length, room.width, room.height) <= 0.3:
+        return
+    bought = lines(brief, room, scheme)
+    for laid in layouts(brief, room, scheme):
+        if laid.face.name == "lid":
+            option, (across, along), framing = scheme.lid, sorted((over.length, over.width)), brief.shell.joists.spacing
+        elif laid.face.side and not laid.face.name.startswith("outer"):
+            option = scheme.wall(next(side.kind for side in brief.shell.sides if side.number == laid.face.side))
+            across, along, framing = room.height, laid.face.width, option.stud_spacing or 0.4064
+        else:
+            continue
+        if option.support not in ("resilient channel", "isolation clip"):
+            continue
+        made = grid(across, along, option.support_spacing, option.clip_spacing or framing, framing)
+        channel = sum(line.quantity for line in bought if line.where == laid.face.name and line.item.endswith("_channel"))
+        assert abs(channel - made.channel) < 1e-6
+        level = laid.face.members == "level"
+        extent, gap = (laid.face.height, laid.gaps[1]) if level else (laid.face.width, laid.gaps[0])
+        for piece in laid.pieces:
+            end = (piece.y + piece.height if level else piece.x + piece.width) - gap
+            if end < extent - 2 * gap - 1e-3:  # not at the far edge of the face
+                off = min(abs(end - row) for row in made.rows)
+                assert off < 1e-3 or (end > extent - 0.04 and off < 0.0127)  # half a channel: it keeps clear of the frame
 
 
 @settings(max_examples=30, deadline=None)

@@ -14,7 +14,7 @@ from conftest import make_brief
 from calc.brief import Assumption, Brief, Labour, Origin, SideKind
 from calc.catalogue import load
 from calc.finding import Finding, Severity
-from calc.geometry import inner_room
+from calc.geometry import inner_room, lid_extent
 from calc.materials.cost import bill
 from calc.materials.cost import labour_hours as line_hours
 from calc.materials.items import item, items
@@ -128,13 +128,15 @@ def test_each_ply_of_each_face_has_its_screw_at_the_task_that_hangs_it() -> None
 def test_clips_are_told_on_the_joists_that_are_there() -> None:
     wide = make_brief(shell__joists__spacing=0.625)  # 0.813 m along a row would end between two joists
     lid = next(each for each in lids(wide) if each.id == "lid-0-clip-3")
-    room = inner_room(wide, scheme(lid))
     told = task(stages(wide, scheme(lid)), "clips_channel")
     assert "a clip on every joist, {length:clip_spacing} apart" in told.steps[0]
     assert told.lengths["clip_spacing"] == 0.625
-    rows = math.ceil((min(room.length, room.width) - 0.3048) / lid.support_spacing) + 1
-    assert f" {rows * (math.floor(max(room.length, room.width) / 0.625) + 1)} clips, each" in told.steps[0]
-    load_of_one = (3 * 11.0 + 2.0 + lid.fill_thickness * 8.2) * 9.80665 * lid.support_spacing * 0.625
+    over = lid_extent(wide, scheme(lid))
+    short, long = sorted((over.length, over.width))
+    inner = math.floor((short - 0.0127) / 0.6096)  # rows at every 24 in
+    rows = 1 + inner + (short - inner * 0.6096 > 0.1524)
+    assert f" {rows * (math.floor(long / 0.625) + 1)} clips, each" in told.steps[0]
+    load_of_one = (3 * 11.0 + 2.0 + lid.fill_thickness * 8.2) * 9.80665 * 0.6096 * 0.625
     assert f"at most {load_of_one:.0f} N" in told.steps[0]
 
 
