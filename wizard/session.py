@@ -2,7 +2,7 @@
 
 Every accepted answer is saved before the next question is shown. Next and previous are the engine's, pure functions of the
 answers; all that is remembered here is whether the person came from the page of all answers, and which questions their
-change has opened.
+change has opened, or which open ones it has passed in a row.
 """
 
 from __future__ import annotations
@@ -51,6 +51,7 @@ class Session:
         self._came_from: str | None = None  # where the person stood before the first change or the detour
         self._to_page = False  # a change leads back to the page of all answers, a detour to where the person came from
         self._in_a_row = False  # first on to every open question
+        self._row: list[str] = []  # the questions that the row has passed
         self._opened: list[str] = []
 
     @classmethod
@@ -126,7 +127,7 @@ class Session:
     def go(self, id: str | None, *, changing: bool = False, detour: bool = False) -> None:
         """Stand at a question; ``changing`` when the page of all answers sent the person there and wants them back, ``detour`` to answer
         one that comes later and then go on here."""
-        self._in_a_row = False
+        self._in_a_row, self._row = False, []
         if not (changing or detour):
             self._came_from = None
         elif not self.changing:
@@ -138,7 +139,13 @@ class Session:
         self._opened = []
 
     def back(self) -> bool:
-        """Go to the question before; from the page of all answers to where changes were begun, or the last; False when there is none."""
+        """Go to the question before; from the page of all answers to where changes were begun, or the last; False when there is none.
+
+        In a row of open questions the one before is that of the row, and before its first stands the page of all answers.
+        """
+        if self._in_a_row and self.at is not None:
+            self.at = self._before_in_the_row(self.at)
+            return True
         before = engine.previous_before(self.answers, self.at) if self.at is not None else self._before_the_page()
         if before is None:
             return False
@@ -244,6 +251,8 @@ class Session:
         self.save()
 
     def _go_on(self, question: Question, known: set[str]) -> None:
+        if self._in_a_row and question.id not in self._row:
+            self._row.append(question.id)
         if not self.changing:
             after = engine.next_after(self.answers, question.id)
             self.at = after.id if after is not None else None
@@ -273,6 +282,11 @@ class Session:
     def _first_open(self) -> str | None:
         found = engine.first_open(self.answers)
         return found.id if found is not None else None
+
+    def _before_in_the_row(self, at: str) -> str | None:
+        passed = self._row[: self._row.index(at)] if at in self._row else self._row
+        ids = self._ids()
+        return next((id for id in reversed(passed) if id in ids), None)
 
     def _before_the_page(self) -> Question:
         return engine.question(self._came_from) if self._came_from in self._ids() else engine.applicable(self.answers)[-1]

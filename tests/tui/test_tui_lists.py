@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from textual import events
-from textual.widgets import Static
+from textual.widgets import OptionList, Static
 from tui_kit import FIRST_ANSWERS, NARROW, make_app, press, screen_text, settle
 
 from wizard.app import StillroomApp
+from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.interview import Interview
+from wizard.screens.review import Review
 from wizard.session import Session
 
 
@@ -56,3 +58,45 @@ async def test_where_only_the_person_can_know_enter_chooses_nothing_either(tmp_p
         assert "F2" not in notes
         await press(pilot, "down", "enter")
         assert session(app).answers["source"].text == "drum_kit"
+
+
+async def test_back_steps_inside_the_row_of_open_questions_and_the_row_goes_on(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {**FIRST_ANSWERS, "habitable": "yes", "side_1": "open"}, "people")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "f5", "o", "f2", "enter")
+        assert session(app).at == "side_2"  # over what is answered
+        await press(pilot, "f3")
+        assert session(app).at == "currency"
+        assert "Esc: all answers" in screen_text(app)
+        await press(pilot, "f3")
+        assert session(app).at == "code"  # not "habitable", which the row never asked
+        await press(pilot, "up", "enter")
+        assert session(app).at == "side_2"  # the next open one: what the row asked before has its answer
+        assert session(app).answers["code"].text == "elsewhere"
+        await press(pilot, "f3")
+        assert session(app).at == "currency"
+        await press(pilot, "f3", "f3")
+        assert isinstance(app.screen, Review)  # before the first of the row stands the page that asked it
+        assert app.screen.query_one(OptionList).highlighted_option.id == "code"
+        await press(pilot, "escape")
+        assert session(app).at == "people"
+
+
+async def test_back_in_a_row_leads_through_what_an_answer_has_opened(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {id: text for id, text in FIRST_ANSWERS.items() if id != "listeners"}, "people")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "f5", "o")
+        assert session(app).at == "listeners"
+        await press(pilot, "space", "enter")
+        assert isinstance(app.screen, FirstVerdict)
+        await press(pilot, "enter")
+        opened = session(app).at
+        assert opened is not None
+        await press(pilot, "ctrl+n", "f3")
+        assert session(app).at == opened
+        await press(pilot, "f3")
+        assert session(app).at == "listeners"
+        await press(pilot, "enter")
+        assert session(app).from_page

@@ -186,8 +186,9 @@ class Interview(Screen[None]):
     # ---- moving ----------------------------------------------------------------------------------------------------
 
     def action_back(self) -> None:
+        asked = self._session.at
         if self._session.back():
-            self.show_place()
+            self.show_place(asked)
         else:
             self.notify("This is the first question.", markup=False)
 
