@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from textual import events
+from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from tui_kit import FIRST_ANSWERS, NARROW, make_app, press, screen_text, settle
 
 from wizard.app import StillroomApp
 from wizard.screens.first_verdict import FirstVerdict
 from wizard.screens.interview import Interview
+from wizard.screens.plan import PlanPage
+from wizard.screens.results import Results
 from wizard.screens.review import Review
 from wizard.session import Session
 
@@ -100,3 +104,33 @@ async def test_back_in_a_row_leads_through_what_an_answer_has_opened(tmp_path: P
         assert session(app).at == "listeners"
         await press(pilot, "enter")
         assert session(app).from_page
+
+
+@pytest.mark.parametrize(("key", "page"), [("f6", PlanPage), ("ctrl+l", Results)])
+async def test_a_page_opened_from_all_answers_leads_back_to_its_row(tmp_path: Path, key: str, page: type[Screen[None]]) -> None:
+    app = make_app(tmp_path, FIRST_ANSWERS, "code")
+    async with app.run_test(size=NARROW) as pilot:
+        await settle(pilot)
+        await press(pilot, "f5", "up", "up")
+        row = app.screen.query_one(OptionList).highlighted_option.id
+        assert row not in (None, "code")
+        await press(pilot, key)
+        await settle(pilot)
+        assert isinstance(app.screen, page)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, Review)
+        assert app.screen.query_one(OptionList).highlighted_option.id == row
+        await press(pilot, "escape")
+        assert session(app).at == "code"
+        await press(pilot, key)  # opened at a question, it leads back to the question
+        await settle(pilot)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, Interview)
+
+
+async def test_a_plan_asked_for_too_early_leaves_the_page_of_all_answers_on_show(tmp_path: Path) -> None:
+    app = make_app(tmp_path, {"shell_length": "20'"}, "shell_width")
+    async with app.run_test(size=NARROW) as pilot:
+        await press(pilot, "f5", "f6")
+        assert isinstance(app.screen, Review)
+        assert any("11 more" in notice.message for notice in app._notifications)

@@ -227,13 +227,15 @@ class Interview(Screen[None]):
         self.show_review(self._session.at)
 
     def show_review(self, highlight: str | None) -> None:
-        self.app.push_screen(Review(self._session, highlight, self._verdict), self._reviewed)
+        page = Review(self._session, highlight, self._verdict)
+        self.app.push_screen(page, lambda wish: self._reviewed(wish, page.left_at))
 
-    def _reviewed(self, wish: str | None) -> None:
+    def _reviewed(self, wish: str | None, row: str | None) -> None:
+        """``row`` is the id of the question on which the page was left: the plan and the results lead back to it."""
         if wish == Review.PLAN:
-            self.action_plan()
+            self._open_plan(lambda: self.show_review(row))
         elif wish == Review.RESULTS:
-            self.action_results("quiet")
+            self._open_results("quiet", lambda: self.show_review(row))
         elif wish == Review.OPEN:
             self._session.ask_open()
             self.show_place()
@@ -248,23 +250,34 @@ class Interview(Screen[None]):
             self.show_place()
 
     def action_plan(self) -> None:
-        left = answers_left(self._session.answers)
-        if left:
-            self.notify(f"The plan needs {left} more of the first answers.", markup=False)
-        else:
-            self.query_one(Judge).stop()  # the plan comes first
-            self.app.push_screen(PlanPage(self._session, self._backroom), self._plan_left)
+        self._open_plan(self._show_end)
+
+    def _open_plan(self, then: Callable[[], None]) -> None:
+        if self._enough("The plan needs {} more of the first answers.", then):
+            self.app.push_screen(PlanPage(self._session, self._backroom), lambda _: self._page_left(then))
 
     def action_results(self, kind: str) -> None:
+        self._open_results(kind, self._show_end)
+
+    def _open_results(self, kind: str, then: Callable[[], None]) -> None:
+        if self._enough("This can be told after {} more of the first answers.", then):
+            self.app.push_screen(Results(self._session.answers, self._backroom, kind), lambda _: self._page_left(then))
+
+    def _enough(self, sentence: str, then: Callable[[], None]) -> bool:
+        """Whether there are answers enough for a page, which then comes before the verdict; else the sentence says how many are left."""
         left = answers_left(self._session.answers)
         if left:
-            self.notify(f"This can be told after {left} more of the first answers.", markup=False)
+            self.notify(sentence.format(left), markup=False)
+            then()
         else:
-            self.query_one(Judge).stop()  # the page comes first
-            self.app.push_screen(Results(self._session.answers, self._backroom, kind), self._plan_left)
+            self.query_one(Judge).stop()
+        return not left
 
-    def _plan_left(self, _: None) -> None:
+    def _page_left(self, then: Callable[[], None]) -> None:
         self.judge()
+        then()
+
+    def _show_end(self) -> None:
         if self._session.question is None:
             self.show_review(None)
 

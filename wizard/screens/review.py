@@ -58,6 +58,7 @@ class Review(Screen[str | None]):
         self._verdict = verdict
         self._highlight = highlight
         self._open: list[str] = []  # not asked yet
+        self.left_at: str | None = None  # the row on which the page was left for the plan or the results
 
     def compose(self) -> ComposeResult:
         yield Top(self._session.answers.name, "all answers")
@@ -130,9 +131,11 @@ class Review(Screen[str | None]):
         return bool(self._open) if action == "open" else True
 
     def action_plan(self) -> None:
+        self.left_at = self._highlighted()
         self.dismiss(self.PLAN)
 
     def action_results(self) -> None:
+        self.left_at = self._highlighted()
         self.dismiss(self.RESULTS)
 
     def action_leave(self) -> None:
