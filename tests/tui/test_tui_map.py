@@ -70,7 +70,7 @@ async def test_undo_and_redo_act_on_the_map_and_on_the_page_of_all_answers(tmp_p
     app = make_app(tmp_path, FIRST_ANSWERS, "code")
     async with app.run_test(size=WIDE) as pilot:
         await settle(pilot)
-        await press(pilot, "enter", page)
+        await press(pilot, "up", "enter", page)
         session = app.screen._session  # type: ignore[attr-defined]
         assert "code" in session.answers
         await press(pilot, "ctrl+z")
