@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from calc.choice_heights import missed
 from calc.choice_reasons import in_db
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import LidOption, Scheme
@@ -19,9 +20,9 @@ FAMILIES = {
     "interleaved": "independent ceiling, own joists between the existing ones",
     "below": "independent ceiling, own joists below the existing ones",
 }
+ALIKE = "Misses no more than what every kind of ceiling misses."
 BY_LEVEL = "Meets every target by the predicted level."
 BROKEN = {
-    "height": "does not keep the height",
     "load": "is stopped by the screen of the joists",
     "passage": "its own joists cannot pass what hangs below the existing ones",
     "joists": "hangs from joists that may not be touched",
@@ -34,7 +35,8 @@ class Alternative:
     """The best scheme with one family of lids.
 
     ``cost`` as billed, ``extra_cost`` over the chosen scheme [currency]; ``finished_height`` m in the open field; ``margins`` dB, a
-    listener each; ``breaks`` names the limits it breaks: height, load, passage, joists, budget, or a listener's label.
+    listener each; ``breaks`` names the limits it breaks: height, load, passage, joists, budget, or a listener's label. ``alike``: the
+    height limits, in words, that every family misses by the same; ``text`` leaves them out.
     """
 
     family: str
@@ -45,6 +47,7 @@ class Alternative:
     finished_height: float
     margins: tuple[float, ...]
     breaks: tuple[str, ...]
+    alike: tuple[str, ...]
     text: str
 
 
@@ -58,15 +61,17 @@ def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Al
     """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least.
 
     Costs are whole bills, as the plan's list has them."""
-    found = []
+    found: list[tuple[str, Pick]] = []
     paid = billed(p.brief, scheme_of(p, best.picks))
     lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
     for name in dict.fromkeys(family(lid) for lid in lids):
         members = np.array([family(lid) == name for lid in lids], dtype=np.bool_)
         mine = best if members[best.picks[0]] else _best_of(p, hard, members)
         if mine is not None:
-            found.append(_alternative(p, best, name, mine, billed, paid))
-    return tuple(found)
+            found.append((name, mine))
+    low = [tuple(text for _, text in missed(p, mine.picks[0], mine.picks[1])) for _, mine in found]
+    alike = tuple(text for text in low[0] if all(text in other for other in low)) if low else ()
+    return tuple(_alternative(p, best, name, mine, billed, paid, each, alike) for (name, mine), each in zip(found, low, strict=True))
 
 
 def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
@@ -89,7 +94,9 @@ def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
     return float(p.short[lids].min()) if lids.any() else 0.0
 
 
-def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float) -> Alternative:
+def _alternative(
+    p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float, low: tuple[str, ...], alike: tuple[str, ...]
+) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
     cost = billed(p.brief, scheme)
     each, chosen = margins(p, mine.rows), mine.picks == best.picks
@@ -101,11 +108,15 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
         "budget": cost > p.brief.means.budget + HAIR,
     }
     breaks = [limit for limit, broken in checks.items() if broken]
-    missed = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
+    unmet = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
     extra = cost - paid
-    short = " and ".join(f"at {label} by {in_db(lacking)}" for label, lacking in missed)
-    words = "; ".join([BROKEN[limit] for limit in breaks] + ([f"misses the target {short}"] if short else []))
-    fine = _fine(extra, p.brief.limits.likelihood > 0.0, min(each, default=0.0) < min(margins(p, best.rows), default=0.0))
+    short = " and ".join(f"at {label} by {in_db(lacking)}" for label, lacking in unmet)
+    height = " and ".join(text for text in low if text not in alike)
+    phrases = [f"misses {height}"] if height else []
+    phrases += [BROKEN[limit] for limit in breaks if limit in BROKEN] + ([f"misses the target {short}"] if short else [])
+    words = "; ".join(phrases)
+    less_to_spare = min(each, default=0.0) < min(margins(p, best.rows), default=0.0)
+    fine = ALIKE if breaks == ["height"] else _fine(extra, p.brief.limits.likelihood > 0.0, less_to_spare)
     return Alternative(
         family=name,
         scheme=scheme,
@@ -114,7 +125,8 @@ def _alternative(p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, 
         extra_cost=extra,
         finished_height=finished_height(p, scheme),
         margins=each,
-        breaks=(*breaks, *(label for label, _ in missed)),
+        breaks=(*breaks, *(label for label, _ in unmet)),
+        alike=alike,
         text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."
         if chosen
         else f"{words[0].upper()}{words[1:]}."

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from calc.bands import BANDS
+from calc.choice_heights import too_low
 from calc.geometry import inner_room
 from calc.isolation.listener import isolation
 from calc.isolation.paths import NAMES
@@ -35,7 +36,8 @@ class Reason:
     """One part of the explanation.
 
     ``kind``: in the way | weakest | lid | chosen | next. ``subject`` says what it is about. ``text`` is a whole sentence without lengths or
-    money; ``value`` and ``limit`` carry those in ``unit`` (dB, m, money, kg/m2, or "" for none).
+    money, but for heights that are missed, of which there may be several; ``value`` and ``limit`` carry those in ``unit`` (dB, m, money,
+    kg/m2, or "" for none).
     """
 
     kind: str
@@ -48,8 +50,11 @@ class Reason:
 
 def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> tuple[Reason, ...]:
     """All reasons for a pick, what is in the way first. ``billed`` gives the bill of a scheme."""
-    found = [] if meets else [*_broken(p, hard), *_money(p, hard, billed), *_height(p, hard), *_load(p, hard), *_passage(p, hard)]
+    found = [] if meets else [*_broken(p), *_money(p, hard, billed), *_height(p, hard), *_load(p, hard), *_passage(p, hard)]
     found += [] if meets else _targets(p, hard, best)
+    if not meets and hard.short > HAIR:
+        text, decides = too_low(p, hard, best.picks)
+        found.insert(0 if decides else len(found), Reason("in the way", "height", text))
     found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best)]
     return (*found, *(_next(p, hard, best) if meets else ()))
 
@@ -57,10 +62,8 @@ def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> 
 # ---- what is in the way: limits that are broken, and each limit relaxed alone
 
 
-def _broken(p: Problem, hard: Hard) -> list[Reason]:
+def _broken(p: Problem) -> list[Reason]:
     found = []
-    if hard.short > HAIR:
-        found.append(Reason("in the way", "height", _too_low(p, hard), hard.short, 0.0, "m"))
     if p.joists_needed:
         text = "No ceiling can be built without touching the joists: own joists do not span the room. One that hangs is shown."
         found.append(Reason("in the way", "load", text))
@@ -68,20 +71,6 @@ def _broken(p: Problem, hard: Hard) -> list[Reason]:
         text = "No ceiling passes the screen of the joists; the lightest is shown. A structural engineer decides."
         found.append(Reason("in the way", "load", text))
     return found
-
-
-def _too_low(p: Problem, hard: Hard) -> str:
-    """What is true of the ceilings where none keeps the height limits: the height may hang on something that no ceiling changes."""
-    short = p.short[hard.lids].min(axis=1)
-    least = short <= hard.short + HAIR
-    if least.all() and short.size > 1:
-        return (
-            "No ceiling keeps the height limits. Where they fail most, something else sets the height, so a thinner ceiling does not help "
-            "there; the one shown is chosen by targets, load and budget."
-        )
-    if least.sum() > 1:
-        return "No ceiling keeps the height limits. Of those that lose least the one shown is chosen by targets, load and budget."
-    return "No ceiling keeps the height limits; the one that loses least is shown."
 
 
 def _money(p: Problem, hard: Hard, billed: Billed) -> list[Reason]:

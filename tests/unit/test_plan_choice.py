@@ -7,9 +7,12 @@ from dataclasses import replace
 from importlib.resources import files
 
 import pytest
+from conftest import make_brief
 
 from calc.assess import Assessment, assess
 from calc.brief import Obstruction
+from calc.choose import choose
+from calc.unit_format import format_length
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
@@ -66,3 +69,29 @@ def test_a_smaller_room_is_offered_for_what_it_gains(low: Assessment, answers: A
     vars(changed)["sound"] = sound = replace(low.sound)
     vars(sound)["sizes"] = (now, *smaller)
     assert f"Smaller rooms in the same shell whose {said} you would give floor for it:" in plan_text(changed, answers, TODAY)
+
+
+def test_a_height_that_every_ceiling_misses_alike_is_told_once_and_by_whose_limit(low: Assessment, text: str) -> None:
+    """Only the person's own lowest ceiling is missed, under a beam that no ceiling changes: no breach of code, and nothing that decides."""
+    assert not low.choice.meets_all
+    (reason,) = (each for each in low.choice.why if each.subject == "height" and "The ceiling shown misses" in each.text)
+    missed = low.headroom.binding
+    by = format_length(missed.asked - missed.height, low.brief.units, step_mm=1.0)
+    said = f"The ceiling shown misses the lowest ceiling you accept under the beam by {by}. So does every other"
+    assert reason.text.startswith(f"Every height limit of the model code is kept. {said}")
+    assert low.choice.why[0] is not reason
+    rows = [each.text for each in low.choice.alternatives]
+    assert rows
+    assert not any("under the beam" in row or "keep the height" in row for row in rows)
+    assert text.count(f"misses the lowest ceiling you accept under the beam by {by}. So does every other") == 1
+    assert f"What all of these miss alike is not repeated: the lowest ceiling you accept under the beam by {by}." in text
+    assert "the height limits" not in text.split("## Section 5")[1].split("## Section 6")[0]
+
+
+def test_a_ceiling_that_misses_more_than_the_others_says_where() -> None:
+    """Joists of its own below the old ones take height in the open field, too."""
+    choice = choose(make_brief(shell__height=2.18, shell__slab_unevenness=0.0, shell__obstructions=(replace(BEAM, underside=1.9),)))
+    below = [each for each in choice.alternatives if "below the existing" in each.family]
+    assert below
+    assert all("in the open field by" in each.text and "under the beam" not in each.text for each in below)
+    assert all("height" in each.breaks for each in choice.alternatives)
