@@ -44,7 +44,7 @@ def too_low(p: Problem, hard: Hard, picks: tuple[int, ...]) -> tuple[str, bool]:
             "chosen by targets, load and budget."
         ), breach
     if least.size > 1:
-        return f"{said} None loses less; of those that lose as little the one shown is chosen by targets, load and budget.", True
+        return f"{said} No other loses less; of those that lose as little the one shown is chosen by targets, load and budget.", True
     return f"{said} Every other loses more.", True
 
 
