@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,7 @@ from calc.choice_heights import missed
 from calc.choice_reasons import in_db
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import LidOption, Scheme
-from calc.solve import HAIR, Hard, Pick, best_meeting, best_near, cheapest_room, finished_height, margins
+from calc.solve import HAIR, Hard, Pick, as_built, best_meeting, best_near, cheapest_room, finished_height, margins
 
 FAMILIES = {
     "direct": "boards fixed to the joists",
@@ -57,11 +58,21 @@ def family(lid: LidOption) -> str:
     return f"{hung}, with boards between the joists" if lid.between_joists else hung
 
 
-def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Alternative, ...]:
+def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed, heard: Mapping[Scheme, tuple[float, ...]]) -> tuple[Alternative, ...]:
     """For each family of lids its best scheme: the cheapest that meets all, else the nearest, else the one that breaks least.
 
-    Costs are whole bills, as the plan's list has them."""
+    Costs are whole bills, as the plan's list has them. ``heard``: margins in the room that is left [dB] of schemes where they are known; of
+    others the search's margins are given, corrected by what they are off with the scheme chosen, which is within tenths of a decibel.
+    """
     found: list[tuple[str, Pick]] = []
+    now = as_built(p, best.picks)
+    known = {**heard, scheme_of(p, best.picks): now}
+    shift = [built - careful for built, careful in zip(now, margins(p, best.rows), strict=True)]
+
+    def margins_of(mine: Pick) -> tuple[float, ...]:
+        near = tuple(careful + more for careful, more in zip(margins(p, mine.rows), shift, strict=True))
+        return known.get(scheme_of(p, mine.picks), near)
+
     paid = billed(p.brief, scheme_of(p, best.picks))
     lids = [lid for lid in p.lids.items if isinstance(lid, LidOption)]
     for name in dict.fromkeys(family(lid) for lid in lids):
@@ -71,7 +82,8 @@ def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed) -> tuple[Al
             found.append((name, mine))
     low = [tuple(text for _, text in missed(p, mine.picks[0], mine.picks[1])) for _, mine in found]
     alike = tuple(text for text in low[0] if all(text in other for other in low)) if low else ()
-    return tuple(_alternative(p, best, name, mine, billed, paid, each, alike) for (name, mine), each in zip(found, low, strict=True))
+    rows = zip(found, low, strict=True)
+    return tuple(_alternative(p, best, name, mine, billed, paid, margins_of(mine), each, alike) for (name, mine), each in rows)
 
 
 def _best_of(p: Problem, hard: Hard, members: NDArray[np.bool_]) -> Pick | None:
@@ -95,7 +107,15 @@ def _least_short(p: Problem, lids: NDArray[np.bool_]) -> float:
 
 
 def _alternative(
-    p: Problem, best: Pick, name: str, mine: Pick, billed: Billed, paid: float, low: tuple[str, ...], alike: tuple[str, ...]
+    p: Problem,
+    best: Pick,
+    name: str,
+    mine: Pick,
+    billed: Billed,
+    paid: float,
+    heard: tuple[float, ...],
+    low: tuple[str, ...],
+    alike: tuple[str, ...],
 ) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
     cost = billed(p.brief, scheme)
@@ -108,7 +128,7 @@ def _alternative(
         "budget": cost > p.brief.means.budget + HAIR,
     }
     breaks = [limit for limit, broken in checks.items() if broken]
-    unmet = [(who.label, -margin) for who, margin in zip(p.brief.listeners, each, strict=True) if margin < -HAIR]
+    unmet = [(who.label, -margin) for who, margin, careful in zip(p.brief.listeners, heard, each, strict=True) if careful < -HAIR]
     extra = cost - paid
     short = " and ".join(f"at {label} by {in_db(lacking)}" for label, lacking in unmet)
     height = " and ".join(text for text in low if text not in alike)
@@ -124,7 +144,7 @@ def _alternative(
         cost=cost,
         extra_cost=extra,
         finished_height=finished_height(p, scheme),
-        margins=each,
+        margins=heard,
         breaks=(*breaks, *(label for label, _ in unmet)),
         alike=alike,
         text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."

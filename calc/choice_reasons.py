@@ -19,6 +19,7 @@ from calc.solve import (
     HAIR,
     Hard,
     Pick,
+    as_built,
     best_meeting,
     best_near,
     builds,
@@ -125,7 +126,7 @@ def _passage(p: Problem, hard: Hard) -> list[Reason]:
 
 def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
     """Each listener's target relaxed alone; and by how much the nearest scheme misses it; the one missed by most first."""
-    found = []
+    found, built, more = [], as_built(p, best.picks), _more(p, best)
     for margin, number in sorted((margin, number) for number, margin in enumerate(margins(p, best.rows))):
         listener = p.brief.listeners[number]
         soft = np.zeros(p.base.size, dtype=np.bool_)
@@ -133,12 +134,19 @@ def _targets(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
         near = best_near(p, hard, soft)
         short = -margins(p, near.rows)[number] if near is not None else 0.0
         if short > 0.0:
+            short = max(0.0, short - more[number])
             text = f"A target less strict by {in_db(short)} at {listener.label} alone would make all else fit."
             found.append(Reason("in the way", listener.label, text, short, 0.0, "dB"))
         if margin < 0.0:
-            text = f"The nearest that can be built misses the target at {listener.label} by {in_db(-margin)} where it misses most."
-            found.append(Reason("in the way", f"shortfall at {listener.label}", text, -margin, 0.0, "dB"))
+            missed = max(0.0, -built[number])
+            text = f"The nearest that can be built misses the target at {listener.label} by {in_db(missed)} where it misses most."
+            found.append(Reason("in the way", f"shortfall at {listener.label}", text, missed, 0.0, "dB"))
     return found
+
+
+def _more(p: Problem, best: Pick) -> tuple[float, ...]:
+    """How much more margin each listener has in the room that is left than in the search [dB], with the scheme chosen; others are alike."""
+    return tuple(built - careful for built, careful in zip(as_built(p, best.picks), margins(p, best.rows), strict=True))
 
 
 def in_db(value: float) -> str:
@@ -213,7 +221,8 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
         return []
     label = getattr(options.items[near.picks[place]], "label", "")
     number = int(near.rows.argmax()) // ROWS
-    listener, short, now = p.brief.listeners[number].label, -margins(p, near.rows)[number], -margins(p, best.rows)[number]
+    listener, more = p.brief.listeners[number].label, _more(p, best)[number]
+    short, now = -margins(p, near.rows)[number] - more, -margins(p, best.rows)[number] - more
     if short - max(now, 0.0) < LEAST:
         return []
     worse = f" in place of {in_db(now)}" if now > HAIR else ""

@@ -59,14 +59,15 @@ def choose(brief: Brief, cost: PartCost = part_cost, billed: Billed = billed_tot
     p = problem(brief, cost)
     best, hard, met, sure = _found(p, billed)
     meets = met and bool(p.load_ok.any()) and not p.joists_needed and hard.short <= HAIR
+    rungs = ladder(p, hard, best, billed) if explain else ()
     return Choice(
         scheme=scheme_of(p, best.picks),
         meets_all=meets,
         why=(*(() if sure else _unsure(p, hard, billed)), *reasons(p, hard, best, meets, billed)) if explain else (),
-        alternatives=alternatives(p, hard, best, billed) if explain else (),
+        alternatives=alternatives(p, hard, best, billed, {rung.scheme: rung.margins for rung in rungs}) if explain else (),
         cost=with_contingency(p, best.cost),
         margins=margins(p, best.rows),
-        ladder=ladder(p, hard, best, billed) if explain else (),
+        ladder=rungs,
         next_steps=next_steps(p, best, hard, billed) if explain else (),
         wasted=wasted_steps(p, best, hard, billed) if explain else (),
     )

@@ -16,7 +16,7 @@ from calc.isolation.listener import likelihood_of
 from calc.materials import takeoff
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import Scheme
-from calc.solve import HAIR, Hard, Pick, best_meeting, finished_height, margins
+from calc.solve import HAIR, Hard, Pick, as_built, best_meeting, finished_height, margins
 
 RUNGS = tuple(float(step) for step in range(-18, 18, 3))  # dB harder than asked; a dozen
 FINE = 1.0  # dB; step of the search for a likelihood
@@ -27,8 +27,9 @@ AS_SURE = 0.03  # of likelihood; less nobody pays for. Common practice, no sourc
 @dataclass(frozen=True)
 class Rung:
     """``harder``: dB that every target was made harder by. ``cost`` as billed [currency]; ``height`` left in the open field [m]; ``load``
-    added to the joists [Pa]; ``margins`` [dB] and ``likelihoods``, one a listener; ``hours`` of building work. ``asked``: the first that
-    meets all targets as asked; ``affordable``: the quietest that keeps the budget.
+    added to the joists [Pa]; ``margins`` in the room that is left [dB] and ``likelihoods``, one a listener; ``hours`` of the whole job, as
+    calc.schedule has them where no stop stands. ``meets``: all targets as asked, on the search's careful areas; ``asked``: the first that
+    does; ``affordable``: the quietest that keeps the budget.
     """
 
     harder: float
@@ -39,6 +40,7 @@ class Rung:
     margins: tuple[float, ...]
     likelihoods: tuple[float, ...]
     hours: float
+    meets: bool
     asked: bool
     affordable: bool
 
@@ -76,16 +78,17 @@ def _rung(p: Problem, harder: float, found: Pick, billed: Billed) -> Rung:
         cost=billed(p.brief, scheme),
         height=finished_height(p, scheme),
         load=structure.screen(p.brief, scheme.lid, p.brief.site).added_load,
-        margins=margins(p, found.rows),
+        margins=as_built(p, found.picks),
         likelihoods=tuple(likelihood_of(p.brief, scheme, room, who) for who in p.brief.listeners),
-        hours=schedule.labour_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),
+        hours=schedule.work_hours(p.brief, scheme, takeoff.lines(p.brief, room, scheme)),
+        meets=min(margins(p, found.rows)) >= -HAIR,
         asked=False,
         affordable=False,
     )
 
 
 def _marked(p: Problem, rungs: list[Rung]) -> tuple[Rung, ...]:
-    asked = next((i for i, rung in enumerate(rungs) if min(rung.margins) >= -HAIR), None)
+    asked = next((i for i, rung in enumerate(rungs) if rung.meets), None)
     inside = [i for i, rung in enumerate(rungs) if rung.cost <= p.brief.means.budget + HAIR]
     best = max(inside, key=lambda i: (min(rungs[i].margins), -rungs[i].cost), default=None)
     return tuple(replace(rung, asked=i == asked, affordable=i == best) for i, rung in enumerate(rungs))

@@ -9,8 +9,10 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
+from calc.geometry import inner_room
 from calc.headroom import headroom
-from calc.problem import ROWS, Array, Problem
+from calc.isolation.listener import margin_of
+from calc.problem import ROWS, Array, Problem, scheme_of
 from calc.scheme import LidOption, Scheme, WallOption
 from calc.search import Group, balanced, cheapest, closest, group, totals
 
@@ -220,6 +222,15 @@ def margins(p: Problem, rows: Array) -> tuple[float, ...]:
     """Margin [dB] of each listener: the least over bands and total."""
     each = rows.reshape(len(p.brief.listeners), ROWS).max(axis=1, initial=0.0) if rows.size else np.zeros(0)
     return tuple(float(-10.0 * np.log10(max(x, 1e-30))) for x in each)
+
+
+def as_built(p: Problem, picks: Sequence[int]) -> tuple[float, ...]:
+    """Margin [dB] of each listener with option numbers, in the room that they leave: ``margins`` is a little less, as the search takes the
+    areas of the shell. Source: calc.isolation.listener.
+    """
+    scheme = scheme_of(p, picks)
+    room = inner_room(p.brief, scheme)
+    return tuple(margin_of(p.brief, scheme, room, who) for who in p.brief.listeners)
 
 
 def cheapest_room(p: Problem, hard: Hard) -> Pick | None:

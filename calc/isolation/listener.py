@@ -151,7 +151,7 @@ def judge(listener: Listener, found: Sequence[Path], source_spread: float, drawn
         raise ValueError(f"no path leads to {listener.label}")
     total = energy_sum(np.stack([path.levels for path in found]), axis=0)
     target, dba, limit = target_spectrum(listener), a_weighted(total), target_dba(listener)
-    margins = np.append(target - total, limit - dba)
+    margins = _margins(listener, total)
     worst = int(np.argmin(margins))
     sure = drawn or likely(found, source_spread, target, limit)
     return ListenerResult(
@@ -168,6 +168,11 @@ def judge(listener: Listener, found: Sequence[Path], source_spread: float, drawn
         raisers=raisers(found, source_spread),
         paths=tuple(sorted((PathLevel(p.name, p.levels, a_weighted(p.levels)) for p in found), key=lambda p: -p.level_dba)),
     )
+
+
+def _margins(listener: Listener, total: Spectrum) -> Spectrum:
+    """Target less level (22,) [dB]: every band, then the A-weighted total."""
+    return np.append(target_spectrum(listener) - total, target_dba(listener) - a_weighted(total))
 
 
 def _element(name: str, boundary: str, option_id: str, label: str, area: float, tl: Spectrum, basis: str) -> ElementResult:
@@ -205,6 +210,12 @@ def result_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> L
 def likelihood_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> float:
     """Likelihood that one listener's target is kept, as in ``result_of``, without the rest of the result."""
     return _heard(brief, scheme, room, listener).drawn.likelihood
+
+
+def margin_of(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> float:
+    """Margin of one listener [dB], as in ``result_of``, without the rest of the result."""
+    paths = _heard(brief, scheme, room, listener).paths
+    return float(_margins(listener, energy_sum(np.stack([path.levels for path in paths]), axis=0)).min())
 
 
 def _heard(brief: Brief, scheme: Scheme, room: Room, listener: Listener) -> _Heard:

@@ -2,7 +2,7 @@
 
 from calc.schedule.build import SETTLE, schedule
 from calc.schedule.calendar import Days, dates, first_monday, last_day
-from calc.schedule.rows import HIRED_STAGES, in_order, labour_hours
+from calc.schedule.rows import HIRED_STAGES, in_order, labour_hours, work_hours
 from calc.schedule.task import Material, Schedule, Task
 
 __all__ = [
@@ -18,4 +18,5 @@ __all__ = [
     "labour_hours",
     "last_day",
     "schedule",
+    "work_hours",
 ]

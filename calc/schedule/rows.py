@@ -33,6 +33,12 @@ def labour_hours(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> float:
     return sum(hired.values()) + sum(_hours(each) for each in lines if each.task in hired)
 
 
+def work_hours(brief: Brief, scheme: Scheme, lines: Sequence[Line]) -> float:
+    """A person's hours [h] of the whole job, as in Schedule.hours_total where no stop stands."""
+    needed = _needed(task_facts.conditions(brief, scheme, lines), {line.task for line in lines})
+    return sum([float(row["base_hours"]) for row in needed]) + sum([_hours(each) for each in lines])
+
+
 def hours(row: Mapping[str, Any], lines: Sequence[Line]) -> float:
     """A person's hours of a task [h]."""
     return float(row["base_hours"]) + sum([_hours(each) for each in lines if each.task == row["id"]])

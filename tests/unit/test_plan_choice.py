@@ -12,10 +12,13 @@ from conftest import make_brief
 from calc.assess import Assessment, assess
 from calc.brief import Obstruction
 from calc.choose import choose
-from calc.unit_format import format_length
+from calc.geometry import inner_room
+from calc.isolation.listener import isolation
+from calc.unit_format import format_length, format_money
 from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
+from wizard.present import hours
 from wizard.render import plan_text
 
 TODAY = datetime.date(2026, 3, 4)
@@ -95,3 +98,28 @@ def test_a_ceiling_that_misses_more_than_the_others_says_where() -> None:
     assert below
     assert all("in the open field by" in each.text and "under the beam" not in each.text for each in below)
     assert all("height" in each.breaks for each in choice.alternatives)
+
+
+def test_the_scheme_chosen_has_one_margin_and_one_sum_of_hours_wherever_it_stands(low: Assessment, text: str) -> None:
+    """The search is on the careful side with areas; what is shown is of the room as it would be built."""
+    heard = pytest.approx([each.margin for each in low.isolation.listeners])
+    (mine,) = (each for each in low.choice.alternatives if each.chosen)
+    assert list(mine.margins) == heard
+    assert list(low.choice.margins) != heard  # of the search
+    for each in low.isolation.listeners:
+        for reason in low.choice.why:
+            if reason.subject == f"shortfall at {each.listener.label}":
+                assert reason.value == pytest.approx(-each.margin)
+    rungs = {rung.scheme: rung for rung in low.choice.ladder}
+    settling = sum(task.hours for task in low.schedule.tasks if task.id == "settle_stops")
+    assert list(rungs[low.scheme].margins) == heard
+    assert rungs[low.scheme].hours + settling == pytest.approx(low.schedule.hours_total)
+    cost = format_money(rungs[low.scheme].cost, low.brief.means.currency)
+    row = next(line for line in text.splitlines() if line.startswith(f"| {cost} |"))
+    assert f"| {hours(low.schedule.hours_total)} |" in row
+
+
+def test_other_kinds_of_ceiling_are_heard_within_tenths_of_a_decibel_of_their_own_room(low: Assessment) -> None:
+    for each in low.choice.alternatives:
+        built = isolation(low.brief, each.scheme, inner_room(low.brief, each.scheme))
+        assert list(each.margins) == pytest.approx([result.margin for result in built.listeners], abs=0.5)
