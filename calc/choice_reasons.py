@@ -16,6 +16,7 @@ from calc.problem import ROWS, Array, Billed, Options, Problem, scheme_of
 from calc.safety.framing import in_the_way
 from calc.scheme import LidOption
 from calc.solve import (
+    CENT,
     HAIR,
     Hard,
     Pick,
@@ -29,6 +30,7 @@ from calc.solve import (
 )
 
 LEAST = 1.0  # dB; smaller differences are not worth a line (common practice, no source)
+ROUNDING = 0.005  # of the budget; whole packages of one part seldom make a bill differ by more (common practice, no source)
 STEP = 3.0  # dB of the next rung of the ladder
 
 
@@ -56,7 +58,7 @@ def reasons(p: Problem, hard: Hard, best: Pick, meets: bool, billed: Billed) -> 
     if not meets and hard.short > HAIR:
         text, decides = too_low(p, hard, best.picks)
         found.insert(0 if decides else len(found), Reason("in the way", "height", text))
-    found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best)]
+    found += [*_weakest(p, best), *_lid(p, best), *_parts(p, hard, best, billed)]
     return (*found, *(_next(p, hard, best) if meets else ()))
 
 
@@ -200,20 +202,22 @@ def _lid(p: Problem, best: Pick) -> list[Reason]:
     return found
 
 
-def _parts(p: Problem, hard: Hard, best: Pick) -> list[Reason]:
+def _parts(p: Problem, hard: Hard, best: Pick, billed: Billed) -> list[Reason]:
     """For each part the cheaper option that comes nearest, all else as chosen: what it would break."""
     named: list[tuple[int, str, Options]] = [(0, "lid", p.lids)]
     named += [(2 + n, NAMES[kind], options) for n, (kind, options) in enumerate(p.walls)]
     named += [(len(best.picks) - 2, "door", p.doors), (len(best.picks) - 1, "air path", p.airs)]
-    return [reason for place, name, options in named for reason in _part(p, hard, best, place, name, options)]
+    return [reason for place, name, options in named for reason in _part(p, hard, best, place, name, options, billed)]
 
 
-def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Options) -> list[Reason]:
+def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Options, billed: Billed) -> list[Reason]:
     numbers = np.flatnonzero(options.cost < options.cost[best.picks[place]] - HAIR)
     cheaper = [pick(p, (*best.picks[:place], int(i), *best.picks[place + 1 :])) for i in numbers]
     built = [each for each in cheaper if builds(p, hard, each.picks)]
     if not built and cheaper and name in NAMES.values() and p.independent[best.picks[0]]:
         return [Reason("chosen", name, f"The {name} is a free-standing frame because the ceiling stands on it.")]
+    if not built and _less_billed(p, hard, best, place, options, billed):
+        return []
     if not built:
         return [_cheapest(p, options.rows[best.picks[place]], name)]
     near = min(built, key=lambda each: each.worst)
@@ -228,6 +232,19 @@ def _part(p: Problem, hard: Hard, best: Pick, place: int, name: str, options: Op
     worse = f" in place of {in_db(now)}" if now > HAIR else ""
     text = f"The nearest cheaper {name} ({label}) would save the sum shown, but miss the target at {listener} by {in_db(short)}{worse}."
     return [Reason("chosen", name, text, with_contingency(p, best.cost - near.cost), None, "money")]
+
+
+def _less_billed(p: Problem, hard: Hard, best: Pick, place: int, options: Options, billed: Billed) -> bool:
+    """Whether a part no cheaper by the price of what it takes, and no worse for anybody, makes a lower bill: that counts whole packages."""
+    over = options.cost - options.cost[best.picks[place]]
+    now, paid = margins(p, best.rows), billed(p.brief, scheme_of(p, best.picks)) - CENT
+    for number in np.flatnonzero((over >= -HAIR) & (over <= ROUNDING * p.brief.means.budget)):
+        other = pick(p, (*best.picks[:place], int(number), *best.picks[place + 1 :]))
+        no_worse = all(a >= b - HAIR for a, b in zip(margins(p, other.rows), now, strict=True))
+        lower = p.taken[other.picks[0]] > p.taken[best.picks[0]] + HAIR
+        if no_worse and not lower and builds(p, hard, other.picks) and billed(p.brief, scheme_of(p, other.picks)) < paid:
+            return True
+    return False
 
 
 def _cheapest(p: Problem, rows: Array, name: str) -> Reason:

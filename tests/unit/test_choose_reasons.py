@@ -18,7 +18,7 @@ from calc.headroom import headroom
 from calc.isolation.listener import isolation
 from calc.options import lids
 from calc.problem import Part, billed_total, height_short, part_cost
-from calc.scheme import LidOption
+from calc.scheme import LidOption, Scheme
 
 PIANO = make_brief(use__source="piano", use__level=91.0)
 
@@ -272,3 +272,17 @@ def test_joists_of_a_lid_are_not_led_through_what_hangs_there() -> None:
 def test_where_only_own_joists_can_be_built_they_are_shown_all_the_same() -> None:
     brief = make_brief(shell__obstructions=(Obstruction("duct", 2.20, 0.40, True),), limits__joists_may_be_touched=False)
     assert choose(brief, explain=False).scheme.lid.own_joist_depth > 0.0
+
+
+def test_no_part_is_called_the_cheapest_where_whole_packages_make_another_no_worse_one_cheaper() -> None:
+    """The choice goes by the price of what a part takes; the bill counts whole packages, and may end lower with another part."""
+    brief = make_brief(means__budget=80_000.0)
+    kept = next(reason.subject for reason in chosen(brief).why if reason.text == "The air path is the cheapest that serves here.")
+    mine = chosen(brief).scheme.air_path.id
+
+    def rounded(brief: Brief, scheme: Scheme) -> float:
+        return billed_total(brief, scheme) - (0.0 if scheme.air_path.id == mine else 400.0)
+
+    told = choose(brief, billed=rounded)
+    assert told.scheme.air_path.id == mine
+    assert kept not in [reason.subject for reason in told.why if "cheapest" in reason.text]
