@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.choice_heights import missed
+from calc.choice_heights import Miss, in_words, missed
 from calc.choice_reasons import in_db
 from calc.problem import Billed, Problem, scheme_of
 from calc.scheme import LidOption, Scheme
@@ -48,7 +48,7 @@ class Alternative:
     finished_height: float
     margins: tuple[float, ...]
     breaks: tuple[str, ...]
-    alike: tuple[str, ...]
+    alike: str
     text: str
 
 
@@ -80,8 +80,8 @@ def alternatives(p: Problem, hard: Hard, best: Pick, billed: Billed, heard: Mapp
         mine = best if members[best.picks[0]] else _best_of(p, hard, members)
         if mine is not None:
             found.append((name, mine))
-    low = [tuple(text for _, text in missed(p, mine.picks[0], mine.picks[1])) for _, mine in found]
-    alike = tuple(text for text in low[0] if all(text in other for other in low)) if low else ()
+    low = [missed(p, mine.picks[0], mine.picks[1]) for _, mine in found]
+    alike = tuple(miss for miss in low[0] if all(miss in other for other in low)) if low else ()
     rows = zip(found, low, strict=True)
     return tuple(_alternative(p, best, name, mine, billed, paid, margins_of(mine), each, alike) for (name, mine), each in rows)
 
@@ -114,8 +114,8 @@ def _alternative(
     billed: Billed,
     paid: float,
     heard: tuple[float, ...],
-    low: tuple[str, ...],
-    alike: tuple[str, ...],
+    low: tuple[Miss, ...],
+    alike: tuple[Miss, ...],
 ) -> Alternative:
     scheme, lid, floor = scheme_of(p, mine.picks), mine.picks[0], mine.picks[1]
     cost = billed(p.brief, scheme)
@@ -131,7 +131,7 @@ def _alternative(
     unmet = [(who.label, -margin) for who, margin, careful in zip(p.brief.listeners, heard, each, strict=True) if careful < -HAIR]
     extra = cost - paid
     short = " and ".join(f"at {label} by {in_db(lacking)}" for label, lacking in unmet)
-    height = " and ".join(text for text in low if text not in alike)
+    height = in_words(miss for miss in low if miss not in alike)
     phrases = [f"misses {height}"] if height else []
     phrases += [BROKEN[limit] for limit in breaks if limit in BROKEN] + ([f"misses the target {short}"] if short else [])
     words = "; ".join(phrases)
@@ -146,7 +146,7 @@ def _alternative(
         finished_height=finished_height(p, scheme),
         margins=heard,
         breaks=(*breaks, *(label for label, _ in unmet)),
-        alike=alike,
+        alike=in_words(alike),
         text="; ".join(["Chosen", words] if words else ["Chosen"]) + "."
         if chosen
         else f"{words[0].upper()}{words[1:]}."

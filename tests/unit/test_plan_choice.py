@@ -11,6 +11,7 @@ from conftest import make_brief
 
 from calc.assess import Assessment, assess
 from calc.brief import Obstruction
+from calc.choice_heights import CODE, OWN, in_words
 from calc.choose import choose
 from calc.geometry import inner_room
 from calc.isolation.listener import isolation
@@ -123,3 +124,11 @@ def test_other_kinds_of_ceiling_are_heard_within_tenths_of_a_decibel_of_their_ow
     for each in low.choice.alternatives:
         built = isolation(low.brief, each.scheme, inner_room(low.brief, each.scheme))
         assert list(each.margins) == pytest.approx([result.margin for result in built.listeners], abs=0.5)
+
+
+def test_limits_that_are_missed_are_told_by_whose_they_are() -> None:
+    found = in_words([(CODE, "in the open field by 1 in"), (OWN, "under the beam by 2 in"), (CODE, "under the beam by 3 in")])
+    code, own = found.split(", and ")
+    assert code == "the model code in the open field by 1 in and under the beam by 3 in"
+    assert own == "the lowest ceiling you accept under the beam by 2 in"
+    assert in_words([]) == ""
