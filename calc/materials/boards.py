@@ -176,17 +176,20 @@ def _ways(face: Face, size: Size) -> list[bool]:
     return [across, not across] if face.turned and extent - 2.0 * EDGE_GAP <= size[0] else [across]
 
 
-def _gap(extent: float, board: float) -> float:
-    """Gap [m] at both ends of an extent: the usual one, or a wider one that spares a sliver of board."""
+def _gap(extent: float, board: float, step: float) -> float:
+    """Gap [m] at both ends of an extent: the usual one, or a wider one that spares a sliver of board; joints stand every ``step`` [m]."""
     if extent <= 4.0 * EDGE_GAP:
         return 0.0
-    sliver = (extent - 2.0 * EDGE_GAP) % board
+    sliver = (extent - 2.0 * EDGE_GAP) % step
     return EDGE_GAP + sliver / 2.0 if extent > board and sliver <= 2.0 * (WIDEST_GAP - EDGE_GAP) else EDGE_GAP
 
 
 def _gaps(face: Face, size: Size, upright: bool) -> Size:
-    wide, high = reversed(size) if upright else size
-    return _gap(face.width, wide), _gap(face.height, high)
+    long, wide = size
+    step = face.framing if 0.0 < face.framing < long and upright == (face.members == "level") else long
+    if upright:
+        return _gap(face.width, wide, wide), _gap(face.height, long, step)
+    return _gap(face.width, long, step), _gap(face.height, wide, wide)
 
 
 def _stack(face: Face, size: Size, upright: bool) -> list[Pattern]:

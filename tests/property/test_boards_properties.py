@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
 from build_parts import builds
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.geometry import inner_room, lid_extent
-from calc.materials.boards import Laid, layouts
-from calc.materials.faces import Hole
+from calc.materials.boards import Laid, laid_out, layouts
+from calc.materials.faces import Face, Hole
 from calc.materials.nesting import nest
 from calc.materials.sheets import Bond, pattern
 from calc.materials.support import grid
 from calc.materials.takeoff import lines
+from calc.scheme import Ply
 
 TINY = 1e-6
 
@@ -134,3 +136,12 @@ def test_butt_joints_land_on_framing_and_those_of_two_plies_keep_a_stud_bay_apar
         for under in first.rows:
             if min(row.span[1], under.span[1]) - max(row.span[0], under.span[0]) > 1e-3:
                 assert all(abs(a - b) > grid - 0.02 for a in row.joints for b in under.joints)
+
+
+def test_a_sliver_past_the_last_framing_goes_into_the_gaps_at_the_ends() -> None:
+    """Half a millimetre over six bays: such a room came up once among random ones."""
+    ply = Ply("gypsum board type X", 0.0159, 10.7)
+    face = Face("lid", 3.7318, 6 * 0.6096 + 2 * 0.00635 + 0.00046, 0.6096, "level", 0.3048, (ply, ply))
+    for laid in laid_out((face,)):
+        assert laid.gaps == pytest.approx((0.00635, 0.00635 + 0.00023))
+        assert min(min(piece.height, piece.width) for piece in laid.pieces) > 0.05
