@@ -203,7 +203,7 @@ def _lumber_rows(what: Item, own: Price | None, lines: Sequence[Line], plan: Cut
     """Lumber by its cut plan; spare pieces in the length that most are bought in."""
     counts = {length: count for count, length in plan.bought}
     most = max(counts, key=lambda length: counts[length])
-    extra = q.whole(sum(counts.values()) * what.spare)
+    extra = q.whole(plan.total * what.spare / most)
     found = []
     for length in counts:
         count = counts[length] + (extra if length == most else 0)
