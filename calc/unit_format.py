@@ -37,7 +37,7 @@ def format_length(metres: float, system: str, step_mm: float = 5.0) -> str:
 
 def own_first(text: str, system: str) -> str:
     """A text in which each size that is named in both systems stands in the person's, the other in brackets behind it."""
-    return _OTHER_FIRST[system].sub(r"\2 (\1)", text)
+    return _OTHER_FIRST[system].sub(r"\2 (\1)", text) if "(" in text else text
 
 
 def format_nominal(metres: float, system: str) -> str:

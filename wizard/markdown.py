@@ -12,6 +12,8 @@ import re
 SIGNS = re.compile(r"([\\|<>\[\]`*_&@~$^]|:(?=//|[\w+-]+:)|(?<=www)\.)")
 BREAKS = re.compile(r"[\n-\r\x1c-\x1e\x85\u2028\u2029]+")  # wherever str.splitlines() breaks a line
 TURNING = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])  # Unicode's embeddings, overrides and isolates
+# One of the signs that escaping may change, to pass most text over quickly.
+SPECIAL = re.compile(r"[\\|<>\[\]`*_&@~$^:\n-\r\x1c-\x1e\x85\u2028\u2029\u202a-\u202e\u2066-\u2069]|www\.")
 
 
 def one_line(text: object) -> str:
@@ -21,12 +23,13 @@ def one_line(text: object) -> str:
 
 def escaped(text: str) -> str:
     """Text in the midst of a line, its blanks kept: no line break, and every sign that could break it or make a tag or a link escaped."""
-    return SIGNS.sub(r"\\\1", BREAKS.sub(" ", text.translate(TURNING)))
+    return text if SPECIAL.search(text) is None else SIGNS.sub(r"\\\1", BREAKS.sub(" ", text.translate(TURNING)))
 
 
 def cell(text: object) -> str:
     """Any text, typed or ours, for a line or a table cell: one line, and every sign that could break it or make a tag or a link escaped."""
-    return SIGNS.sub(r"\\\1", one_line(text))
+    plain = str(text)
+    return " ".join(plain.split()) if SPECIAL.search(plain) is None else SIGNS.sub(r"\\\1", one_line(plain))
 
 
 def anchor(heading: str) -> str:

@@ -9,6 +9,8 @@ from importlib.resources import files
 
 import pytest
 from conftest import make_brief
+from hypothesis import given
+from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from calc.assess import Assessment, assess
@@ -27,6 +29,7 @@ from wizard.interview.answers import Answers
 from wizard.interview.answers_file import read_strictly
 from wizard.interview.to_brief import to_brief
 from wizard.likelihood import in_words
+from wizard.markdown import BREAKS, SIGNS, TURNING, cell, escaped, one_line
 from wizard.render import environment, plan_text
 
 TODAY = datetime.date(2026, 3, 4)
@@ -412,3 +415,10 @@ def test_a_metric_plan_keeps_spacings_of_a_tape_and_says_what_is_counted_in_inch
 def test_templates_escape_for_markdown_by_themselves(template: str, printed: str) -> None:
     typed = "<b>x</b> | [a](b) `c`\nd"
     assert environment("metric", "EUR").from_string(template).render(typed=typed, count=3) == printed
+
+
+@given(st.text())
+def test_what_is_passed_over_quickly_needs_no_escape(text: str) -> None:
+    assert escaped(text) == SIGNS.sub(r"\\\1", BREAKS.sub(" ", text.translate(TURNING)))
+    assert len(escaped(text).splitlines()) <= 1
+    assert cell(text) == SIGNS.sub(r"\\\1", one_line(text))
